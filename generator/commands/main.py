@@ -1,0 +1,55 @@
+"""Gives back the `guide` command: reads the arguments, runs one command, turns what it says into an exit code."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from pathlib import Path
+
+from generator.commands import check, select, write
+from generator.commands.printing import print_problems
+from generator.problems import Refused
+
+COMMANDS = (check, select, write)
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """0 clean, 1 problems in the data or the application, 2 could not run. Raises nothing."""
+    parser = argparse.ArgumentParser(
+        prog="guide", description="Rules for choosing electromagnetic flow sensors: check them, ask them, print them.")
+    parser.add_argument("--debug", action="store_true", help="show the whole report of an unexpected fault")
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    for command in COMMANDS:
+        add_common(command.add_to(commands))
+    options = parser.parse_args(arguments)
+    try:
+        return options.run(options)
+    except Refused as refused:
+        print_problems(refused.problems, options.json)
+        return 1
+    except BrokenPipeError:
+        sys.stdout = open(os.devnull, "w", encoding="utf-8")       # the reader of our output has gone: no more to say
+        return 2
+    except KeyboardInterrupt:
+        return 130
+    except OSError as error:
+        print(f"guide: {error.filename or 'input'}: {error.strerror or error}", file=sys.stderr)
+        return 2
+    except Exception as error:                                      # the last line of defence: say it in one line
+        if options.debug:
+            raise
+        print(f"guide: unexpected fault ({type(error).__name__}: {error}); run `guide --debug ...` for the whole report",
+              file=sys.stderr)
+        return 2
+
+
+def add_common(parser: argparse.ArgumentParser) -> None:
+    """The options that every command has."""
+    parser.add_argument("--data", type=Path, default=Path("data"), metavar="FOLDER",
+                        help="the knowledge base (default: data)")
+    parser.add_argument("--json", action="store_true", help="the same facts as JSON")
+
+
+if __name__ == "__main__":
+    sys.exit(main())

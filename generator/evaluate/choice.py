@@ -1,0 +1,126 @@
+"""Gives back the verdict of every candidate of every decision: its own, and together with the partners still in play.
+
+All bounds are ranks (places in pack.model.VERDICTS). What is equal from both sides stays so for every completion.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.evaluate.tables import SUITABLE, Combination, Outcome, every_combination
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What one table says in one state: its place in the pack, the state, and the outcome per combination."""
+
+    table: int
+    state: str
+    decisions: tuple[int, ...]       # places in pack.decisions
+    outcomes: dict[Combination, Outcome]
+
+
+@dataclass(frozen=True, slots=True)
+class Bounds:
+    worst: int
+    best: int
+
+    def meet(self, other: Bounds) -> Bounds:
+        """The worse of two verdicts, bound by bound."""
+        return Bounds(min(self.worst, other.worst), min(self.best, other.best))
+
+
+NO_EFFECT = Bounds(SUITABLE, SUITABLE)
+
+
+@dataclass(frozen=True, slots=True)
+class Partners:
+    """The candidates of one decision that another may be joined with: `sure` stay in play for every completion of the
+    answers, `possible` for some. `emptied`: none is sure, so that a completion may leave all of them or none."""
+
+    sure: tuple[int, ...]
+    possible: tuple[int, ...]
+    emptied: bool
+
+
+@dataclass(frozen=True, slots=True)
+class GroupVerdict:
+    """What the tables shared by `decisions` say about one candidate; `partner` is the combination shown for it."""
+
+    decisions: tuple[int, ...]
+    bounds: Bounds
+    partner: Combination
+
+
+def own_bounds(sizes: tuple[int, ...], readings: tuple[Reading, ...]) -> tuple[tuple[Bounds, ...], ...]:
+    """Per decision and candidate the worst over states and over the tables that name only this decision."""
+    found = [[NO_EFFECT] * size for size in sizes]
+    for reading in readings:
+        if len(reading.decisions) == 1:
+            row = found[reading.decisions[0]]
+            for (candidate,), outcome in reading.outcomes.items():
+                row[candidate] = row[candidate].meet(Bounds(outcome.worst, outcome.best))
+    return tuple(tuple(row) for row in found)
+
+
+def partners(own: tuple[tuple[Bounds, ...], ...]) -> tuple[Partners, ...]:
+    """Per decision the candidates in play. A decision that has none puts all of them in play for its partners, so
+    that one impossible decision does not blacken the others."""
+    found = []
+    for row in own:
+        possible = tuple(place for place, bounds in enumerate(row) if bounds.best > 0)
+        sure = tuple(place for place, bounds in enumerate(row) if bounds.worst > 0)
+        everyone = tuple(range(len(row)))
+        found.append(Partners(sure, possible, not sure) if possible else Partners(everyone, everyone, False))
+    return tuple(found)
+
+
+def group_bounds(readings: tuple[Reading, ...]) -> dict[tuple[int, ...], dict[Combination, Bounds]]:
+    """Per set of decisions that share tables, the worst of those tables and states for each combination."""
+    groups: dict[tuple[int, ...], dict[Combination, Bounds]] = {}
+    for reading in readings:
+        if len(reading.decisions) > 1:
+            group = groups.setdefault(reading.decisions, {})
+            for combination, outcome in reading.outcomes.items():
+                bounds = Bounds(outcome.worst, outcome.best)
+                group[combination] = group.get(combination, NO_EFFECT).meet(bounds)
+    return groups
+
+
+def judge_group(decisions: tuple[int, ...], combinations: dict[Combination, Bounds], decision: int, candidate: int,
+                in_play: tuple[Partners, ...], sizes: tuple[int, ...]) -> GroupVerdict:
+    """The best that the tables shared by `decisions` allow `candidate` with any partner in play."""
+    def joined(pools: dict[int, tuple[int, ...]]) -> list[Combination]:
+        return every_combination((candidate,) if place == decision else pools[place] for place in decisions)
+
+    others = tuple(place for place in decisions if place != decision)
+    possible = {place: in_play[place].possible for place in others}
+    sure = {place: in_play[place].sure for place in others}
+    emptied = tuple(place for place in others if in_play[place].emptied)
+    shown, bounds = _best_of(combinations, joined(possible))
+    if not emptied:
+        return GroupVerdict(decisions, Bounds(_highest_worst(combinations, joined(sure)), bounds.best), shown)
+    # A completion may leave any one candidate of an emptied decision: the lower bound must hold for each of them.
+    # Or it may leave none, which puts all of them in play: the upper bound must hold for all.
+    worst = min(_highest_worst(combinations, joined(sure | {place: (left,) for place, left in zip(emptied, remaining)}))
+                for remaining in every_combination(possible[place] for place in emptied))
+    everyone = {place: tuple(range(sizes[place])) for place in emptied}
+    best = _best_of(combinations, joined(possible | everyone))[1].best
+    return GroupVerdict(decisions, Bounds(worst, best), shown)
+
+
+# private
+
+def _best_of(combinations: dict[Combination, Bounds], among: list[Combination]) -> tuple[Combination, Bounds]:
+    """The combination with the best upper bound, then the best lower one, then the committee's preference."""
+    shown = among[0]
+    best = combinations.get(shown, NO_EFFECT)
+    for combination in among:
+        bounds = combinations.get(combination, NO_EFFECT)
+        if bounds.best > best.best or (bounds.best == best.best and bounds.worst > best.worst):
+            shown, best = combination, bounds
+    return shown, best
+
+
+def _highest_worst(combinations: dict[Combination, Bounds], among: list[Combination]) -> int:
+    return max(combinations.get(combination, NO_EFFECT).worst for combination in among)

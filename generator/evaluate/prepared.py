@@ -1,0 +1,49 @@
+"""Gives back a pack made ready for many applications: its indexes are worked out once."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.evaluate.formulas import PreparedFormulas, prepare_formulas
+from generator.evaluate.results import Answer, ChoiceSet, NumberSet
+from generator.evaluate.tables import TableIndex, index_table, option_ids
+from generator.pack.model import Input, Pack
+
+
+@dataclass(frozen=True, slots=True)
+class Prepared:
+    """`blank` is the answer that says nothing, per input; `decisions` the places of each table's decisions; `behind`
+    the raw inputs that an input or a derived value is made of."""
+
+    pack: Pack
+    tables: tuple[TableIndex, ...]
+    decisions: tuple[tuple[int, ...], ...]
+    sizes: tuple[int, ...]
+    blank: dict[str, Answer]
+    behind: dict[str, frozenset[str]]
+    formulas: PreparedFormulas
+
+
+def prepare(pack: Pack) -> Prepared:
+    """The pack with its indexes."""
+    places = {decision.id: place for place, decision in enumerate(pack.decisions)}
+    return Prepared(pack, tuple(index_table(pack, table) for table in pack.tables),
+                    tuple(tuple(places[name] for name in table.decisions) for table in pack.tables),
+                    tuple(len(decision.candidates) for decision in pack.decisions),
+                    {item.id: whole_range(item) for item in pack.inputs}, raw_inputs(pack), prepare_formulas(pack))
+
+
+def whole_range(item: Input) -> Answer:
+    """The set of all answers that an input allows: what a blank means."""
+    if item.kind == "choice":
+        return ChoiceSet(option_ids(item))
+    return NumberSet(((item.low, item.high),), item.may_be_absent)
+
+
+def raw_inputs(pack: Pack) -> dict[str, frozenset[str]]:
+    """Per input and derived value the inputs it is made of, traced through formulas."""
+    behind = {item.id: frozenset((item.id,)) for item in pack.inputs}
+    for item in pack.derived:
+        behind[item.id] = frozenset().union(*(behind[argument.name] for argument in item.arguments
+                                              if argument.kind != "candidate"))
+    return behind

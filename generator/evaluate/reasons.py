@@ -1,0 +1,99 @@
+"""Gives back the rules behind a candidate's verdict, in one order: verdict (worst first), table, state, row."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.evaluate.choice import GroupVerdict, Partners, Reading
+from generator.evaluate.results import Reason
+from generator.evaluate.tables import NO_VALUE, Combination, Entry, Outcome, every_combination
+from generator.pack.model import VERDICTS, Pack
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A reason with what it is ordered by."""
+
+    rank: int
+    table: int
+    state: int
+    row: int
+    reason: Reason
+
+
+def own_reasons(pack: Pack, readings: tuple[Reading, ...], states: tuple[str, ...], decision: int,
+                candidate: int) -> list[Found]:
+    """The rules of the tables that name only this decision."""
+    found = []
+    for reading in readings:
+        if reading.decisions == (decision,) and (candidate,) in reading.outcomes:
+            outcome = reading.outcomes[(candidate,)]
+            found += _of_outcome(pack, reading, states, outcome, ())
+    return found
+
+
+def group_reasons(pack: Pack, readings: tuple[Reading, ...], states: tuple[str, ...], decision: int, candidate: int,
+                  verdict: GroupVerdict, in_play: tuple[Partners, ...]) -> list[Found]:
+    """The rules of the shared tables: with the best partner, or, where every partner fails, why each one does."""
+    shared = [reading for reading in readings if reading.decisions == verdict.decisions]
+    if verdict.bounds.best > 0:
+        return [found for reading in shared if verdict.partner in reading.outcomes
+                for found in _of_outcome(pack, reading, states, reading.outcomes[verdict.partner],
+                                         _named(pack, verdict.decisions, verdict.partner, decision))]
+    return _of_failures(pack, shared, states, decision, candidate, verdict, in_play)
+
+
+def ordered(found: list[Found]) -> tuple[Reason, ...]:
+    """The reasons in the order in which they are shown."""
+    return tuple(item.reason for item in sorted(found, key=lambda item: (item.rank, item.table, item.state, item.row)))
+
+
+# private
+
+def _of_outcome(pack: Pack, reading: Reading, states: tuple[str, ...], outcome: Outcome,
+                partner: tuple[tuple[str, str], ...]) -> list[Found]:
+    """One reason per verdict that the open answers still allow; every row that is certain in a collect table."""
+    table = pack.tables[reading.table]
+    first: dict[tuple[int, int], Entry] = {}
+    others: dict[tuple[int, int], int] = {}
+    for entry in outcome.entries:
+        alone = table.hit_policy == "collect" and entry.certain
+        key = (entry.rank, entry.row if alone else len(table.rows))
+        first.setdefault(key, entry)
+        others[key] = others.get(key, -1) + 1
+    return [_found(pack, reading, states, entry, partner, others[key]) for key, entry in first.items()]
+
+
+def _of_failures(pack: Pack, shared: list[Reading], states: tuple[str, ...], decision: int, candidate: int,
+                 verdict: GroupVerdict, in_play: tuple[Partners, ...]) -> list[Found]:
+    """Each rule that fails a partner in play, once per state, naming the first such partner and counting the others."""
+    first: dict[tuple[int, str, int], tuple[Reading, Entry, Combination]] = {}
+    others: dict[tuple[int, str, int], int] = {}
+    playing = every_combination((candidate,) if place == decision else in_play[place].possible
+                                for place in verdict.decisions)
+    for reading in shared:
+        for combination in playing:
+            outcome = reading.outcomes.get(combination)
+            if outcome is None or outcome.worst > 0:
+                continue
+            entry = next(entry for entry in outcome.entries if entry.rank == outcome.worst)
+            key = (reading.table, reading.state, entry.row)
+            first.setdefault(key, (reading, entry, combination))
+            others[key] = others.get(key, -1) + 1
+    return [_found(pack, reading, states, entry, _named(pack, verdict.decisions, combination, decision), others[key])
+            for key, (reading, entry, combination) in first.items()]
+
+
+def _found(pack: Pack, reading: Reading, states: tuple[str, ...], entry: Entry, partner: tuple[tuple[str, str], ...],
+           others: int) -> Found:
+    table = pack.tables[reading.table]
+    lacking = entry.row == NO_VALUE
+    return Found(entry.rank, reading.table, states.index(reading.state), len(table.rows) if lacking else entry.row,
+                 Reason(f"{table.id}.no_value" if lacking else table.rows[entry.row].rule, table.id, reading.state,
+                        VERDICTS[entry.rank], partner, others))
+
+
+def _named(pack: Pack, decisions: tuple[int, ...], combination: Combination,
+           decision: int) -> tuple[tuple[str, str], ...]:
+    return tuple((pack.decisions[other].id, pack.decisions[other].candidates[place].id)
+                 for other, place in zip(decisions, combination) if other != decision)

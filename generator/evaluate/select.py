@@ -1,0 +1,109 @@
+"""Gives back everything that is decided about one application: each candidate's verdict, its reasons, open inputs."""
+
+from __future__ import annotations
+
+from generator.evaluate.choice import (Bounds, GroupVerdict, Partners, Reading, group_bounds, judge_group, own_bounds,
+                                       partners)
+from generator.evaluate.formulas import derived_values
+from generator.evaluate.prepared import Prepared
+from generator.evaluate.questions import open_inputs
+from generator.evaluate.reasons import group_reasons, ordered, own_reasons
+from generator.evaluate.results import (Answer, Application, CandidateResult, DecisionResult, NumberSet, Selected,
+                                        StateAnswers, Value)
+from generator.evaluate.tables import OPEN, Combination, TableIndex, every_combination, read_table
+from generator.pack.model import VERDICTS
+
+Derived = dict[str, dict[Combination, NumberSet]]
+
+
+def select(prepared: Prepared, application: Application) -> Selected:
+    """Every decision of one application.
+
+    Answers are sets, so a verdict comes with its bounds: `worst` and `best` hold for every completion of the answers.
+    """
+    pack = prepared.pack
+    answers = {state.state: prepared.blank | dict(state.answers) for state in application.states}
+    derived = {state: derived_values(prepared.formulas, known) for state, known in answers.items()}
+    readings = _read(prepared, application.states, answers, derived)
+    own = own_bounds(prepared.sizes, readings)
+    in_play = partners(own)
+    groups = group_bounds(readings)
+    decisions = tuple(_decide(prepared, readings, answers, own, in_play, groups, decision)
+                      for decision in range(len(pack.decisions)))
+    return Selected(application.id, decisions, _values(prepared, derived))
+
+
+# private
+
+def _read(prepared: Prepared, states: tuple[StateAnswers, ...], answers: dict[str, dict[str, Answer]],
+          derived: dict[str, Derived]) -> tuple[Reading, ...]:
+    """What every table says in every state it applies to, by table and then by state."""
+    measuring = {state.id for state in prepared.pack.states if state.measuring}
+    readings = []
+    for place, index in enumerate(prepared.tables):
+        for state in states:
+            if index.table.always or state.state in measuring:
+                steady, moving = _column_answers(prepared, index, answers[state.state], derived[state.state])
+                readings.append(Reading(place, state.state, prepared.decisions[place],
+                                        read_table(index, steady, moving)))
+    return tuple(readings)
+
+
+def _column_answers(prepared: Prepared, index: TableIndex, answers: dict[str, Answer],
+                    derived: Derived) -> tuple[dict[int, Answer], dict[Combination, dict[int, Answer]]]:
+    columns = index.table.columns
+    steady = {place: derived[columns[place].name][()] if columns[place].source == "derived"
+              else answers[columns[place].name] for place in index.steady}
+    moving: dict[Combination, dict[int, Answer]] = {}
+    if index.moving:
+        names = tuple(index.table.decisions[place] for place in index.driving)
+        for combination in every_combination(tuple(range(index.sizes[place])) for place in index.driving):
+            at = dict(zip(names, combination))
+            moving[combination] = {
+                place: derived[columns[place].name][tuple(
+                    at[name] for name in prepared.formulas.decisions[columns[place].name])]
+                for place in index.moving}
+    return steady, moving
+
+
+def _decide(prepared: Prepared, readings: tuple[Reading, ...], answers: dict[str, dict[str, Answer]],
+            own: tuple[tuple[Bounds, ...], ...], in_play: tuple[Partners, ...],
+            groups: dict[tuple[int, ...], dict[Combination, Bounds]], decision: int) -> DecisionResult:
+    shared = [(names, combinations) for names, combinations in groups.items() if decision in names]
+    results = []
+    for candidate in range(prepared.sizes[decision]):
+        verdicts = tuple(judge_group(names, combinations, decision, candidate, in_play, prepared.sizes)
+                         for names, combinations in shared)
+        results.append(_candidate(prepared, readings, answers, own[decision][candidate], in_play, verdicts,
+                                  decision, candidate))
+    ranked = sorted(range(len(results)), key=lambda place: (-VERDICTS.index(results[place].verdict), place))
+    return DecisionResult(prepared.pack.decisions[decision].id, any(bounds.best > 0 for bounds in own[decision]),
+                          tuple(results[place] for place in ranked))
+
+
+def _candidate(prepared: Prepared, readings: tuple[Reading, ...], answers: dict[str, dict[str, Answer]], bounds: Bounds,
+               in_play: tuple[Partners, ...], verdicts: tuple[GroupVerdict, ...], decision: int,
+               candidate: int) -> CandidateResult:
+    pack, states = prepared.pack, tuple(answers)
+    found = own_reasons(pack, readings, states, decision, candidate)
+    for verdict in verdicts:
+        bounds = bounds.meet(verdict.bounds)
+        found += group_reasons(pack, readings, states, decision, candidate, verdict, in_play)
+    shown = bounds.worst if bounds.worst == bounds.best else OPEN
+    return CandidateResult(pack.decisions[decision].candidates[candidate].id, VERDICTS[shown], VERDICTS[bounds.best],
+                           VERDICTS[bounds.worst], ordered(found),
+                           open_inputs(prepared, readings, answers, decision, candidate, bounds, verdicts, in_play))
+
+
+def _values(prepared: Prepared, derived: dict[str, Derived]) -> tuple[Value, ...]:
+    ids = {decision.id: tuple(candidate.id for candidate in decision.candidates)
+           for decision in prepared.pack.decisions}
+    values = []
+    for state, known in derived.items():
+        for item in prepared.pack.derived:
+            for combination, found in known[item.id].items():
+                candidate = " ".join(ids[name][place] for name, place in zip(item.decisions, combination))
+                low = found.intervals[0][0] if found.intervals else None
+                high = found.intervals[-1][1] if found.intervals else None
+                values.append(Value(item.id, item.formula, candidate, state, item.unit, low, high, found.absent))
+    return tuple(values)

@@ -1,0 +1,238 @@
+"""Gives back what pages and reasons show: the sentences, bases and places that belong to a pack, by id.
+
+The engines never read this. Numbers and conditions are printed from the pack itself, so that a page cannot differ
+from what is decided; here stand only words.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class BasisText:
+    """`kind` standard, handbook, physics, common_practice, company, supplier; the others may be empty."""
+
+    kind: str
+    checked: str = ""
+    source: str = ""                 # id of a source
+    clause: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class RuleText:
+    """`origin` is author, letter (from a medium's record), otherwise, or no_value."""
+
+    rule: str
+    table: str
+    origin: str
+    because: str
+    basis: BasisText
+    file: str
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class InputText:
+    id: str
+    title: str
+    group: str
+    help: str
+    blank: str
+    asked_of: str
+    unit_symbol: str
+    safety: bool
+    options: tuple[tuple[str, str], ...]      # id, title
+    units: tuple[tuple[str, str], ...]        # spelling, note; the input's own unit first
+    file: str
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class StateText:
+    id: str
+    title: str
+    help: str
+
+
+@dataclass(frozen=True, slots=True)
+class ItemText:
+    """A candidate or a pipe size. `facts` are (name, value with unit) pairs."""
+
+    id: str
+    title: str
+    about: str
+    basis: BasisText | None
+    flags: tuple[str, ...]
+    synonyms: tuple[str, ...]
+    facts: tuple[tuple[str, str], ...]
+    file: str
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class DecisionText:
+    id: str
+    title: str
+    question: str
+    about: str
+    items: tuple[ItemText, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BandText:
+    """`temperature` and `concentration` as intervals in words with units; letters as (material, letter, note)."""
+
+    id: str
+    concentration: str
+    temperature: str
+    letters: tuple[tuple[str, str, str], ...]
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class MediumText:
+    item: ItemText
+    composition: str
+    cas: str
+    conductivity: str                # "100 to 1000 µS/cm", or empty
+    permeants: tuple[str, ...]
+    usual_service: str
+    bands: tuple[BandText, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TableText:
+    id: str
+    title: str
+    about: str
+    safety: bool
+    file: str
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class SymbolText:
+    id: str
+    title: str
+    letter: str
+    unit: str                        # spelling, as in the pack
+    unit_symbol: str                 # as printed
+
+
+@dataclass(frozen=True, slots=True)
+class ConstantText:
+    id: str
+    title: str
+    letter: str
+    value: str
+    basis: BasisText
+
+
+@dataclass(frozen=True, slots=True)
+class ExampleText:
+    given: tuple[tuple[str, str], ...]        # symbol id, value with unit
+    result: str
+    tolerance: str
+    source: str
+    worked: str
+
+
+@dataclass(frozen=True, slots=True)
+class FormulaText:
+    """`printed` is the expression before unit conversions (nodes as in `pack.model`), for MathML."""
+
+    id: str
+    title: str
+    about: str
+    letter: str
+    unit_symbol: str
+    expression: str
+    printed: tuple
+    symbols: tuple[SymbolText, ...]
+    constants: tuple[ConstantText, ...]
+    validity: str
+    accuracy: str
+    trap: str
+    basis: BasisText
+    examples: tuple[ExampleText, ...]
+    file: str
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class DerivedText:
+    id: str
+    title: str
+    formula: str
+    unit_symbol: str
+    file: str
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class SourceText:
+    id: str
+    title: str
+    kind: str
+    edition: str
+    checked: str
+    about: str
+    file: str
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class CautionText:
+    id: str
+    text: str
+    basis: BasisText
+
+
+@dataclass(frozen=True, slots=True)
+class ExpectedText:
+    decision: str
+    candidate: str
+    verdict: str
+    rule: str
+    because: str
+
+
+@dataclass(frozen=True, slots=True)
+class CaseText:
+    """`application` is (state, answers or None when ruled out) with answers as (input, text) pairs, as typed."""
+
+    id: str
+    title: str
+    story: str
+    application: tuple[tuple[str, tuple[tuple[str, str], ...] | None], ...]
+    expect: tuple[ExpectedText, ...]
+    file: str
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class EditionText:
+    company: str
+    title: str
+    edition: str
+    notice: str
+    repository: str
+
+
+@dataclass(frozen=True, slots=True)
+class Texts:
+    edition: EditionText
+    inputs: tuple[InputText, ...]
+    states: tuple[StateText, ...]
+    decisions: tuple[DecisionText, ...]
+    media: tuple[MediumText, ...]
+    pipe_sizes: tuple[ItemText, ...]
+    tables: tuple[TableText, ...]
+    rules: tuple[RuleText, ...]
+    formulas: tuple[FormulaText, ...]
+    derived: tuple[DerivedText, ...]
+    sources: tuple[SourceText, ...]
+    cautions: tuple[CautionText, ...]
+    cases: tuple[CaseText, ...]

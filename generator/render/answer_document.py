@@ -1,0 +1,115 @@
+"""Gives back the answer of `guide select` as plain records, with every sentence in place, and its JSON Schema."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.evaluate.results import Application, CandidateResult, Reason, Selected
+from generator.pack.model import VERDICTS
+from generator.pack.texts import BasisText, RuleText, Texts
+
+FORMAT = 1
+BASIS_KINDS = ("standard", "handbook", "physics", "common_practice", "company", "supplier")
+
+
+@dataclass(frozen=True, slots=True)
+class Understood:
+    """One answer as it was typed and as it was taken."""
+
+    state: str
+    input: str
+    typed: str
+    taken: str
+
+
+def answer_document(texts: Texts, answered: tuple[tuple[Application, Selected, tuple[Understood, ...]], ...]) -> dict:
+    """All applications of one run. Numbers are unrounded, in the units they name; nothing is left out when empty."""
+    rules = {rule.rule: rule for rule in texts.rules}
+    return {"format": FORMAT, "company": texts.edition.company, "edition": texts.edition.edition,
+            "notice": texts.edition.notice,
+            "applications": [_application(texts, rules, *one) for one in answered]}
+
+
+def answer_schema() -> dict:
+    """The JSON Schema (draft 2020-12) of what `answer_document` gives."""
+    word, verdict = {"type": "string"}, {"enum": list(VERDICTS)}
+    basis = _object({"kind": {"enum": list(BASIS_KINDS)}, "checked": {"enum": ["", "read", "run", "recalled"]},
+                     "source": word, "clause": word, "note": word})
+    reason = _object({"rule": word, "table": word, "verdict": verdict, "state": word, "because": word, "basis": basis,
+                      "with": _list(_object({"decision": word, "candidate": word})),
+                      "others": {"type": "integer", "minimum": 0}})
+    candidate = _object({"candidate": word, "title": word, "verdict": verdict, "best": verdict, "worst": verdict,
+                         "reasons": _list(reason), "open_inputs": _list(word),
+                         "open_in": _list(_object({"state": word, "input": word}))})
+    number = {"type": ["number", "null"]}
+    application = _object({
+        "id": word, "title": word,
+        "understood": _list(_object({"state": word, "input": word, "typed": word, "taken": word})),
+        "assumed": _list(_object({"state": word, "input": word})),
+        "open_points": _list(word),
+        "decisions": _list(_object({"decision": word, "title": word, "in_play": {"type": "boolean"},
+                                    "candidates": _list(candidate)})),
+        "values": _list(_object({"name": word, "formula": word, "candidate": word, "value": number, "low": number,
+                                 "high": number, "no_value": {"type": "boolean"}, "unit": word, "state": word})),
+        "selections": _list({"type": "object"}),
+        "cautions": _list(_object({"id": word, "text": word, "basis": basis}))})
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema",
+            "title": "Answer of `guide select --json`",
+            **_object({"format": {"const": FORMAT}, "company": word, "edition": word, "notice": word,
+                       "applications": _list(application)})}
+
+
+# private
+
+def _object(properties: dict) -> dict:
+    return {"type": "object", "properties": properties, "required": list(properties), "additionalProperties": False}
+
+
+def _list(items: dict) -> dict:
+    return {"type": "array", "items": items}
+
+
+def _application(texts: Texts, rules: dict[str, RuleText], application: Application, selected: Selected,
+                 understood: tuple[Understood, ...]) -> dict:
+    titles = {decision.id: decision for decision in texts.decisions}
+    states = {state.id: state.title for state in texts.states}
+    return {
+        "id": application.id, "title": application.title,
+        "understood": [{"state": one.state, "input": one.input, "typed": one.typed, "taken": one.taken}
+                       for one in understood],
+        "assumed": [{"state": state, "input": name} for state, name in application.assumed],
+        "open_points": [f"{states[state]}: neither described nor ruled out; describe it, or write `{state}: none`."
+                        for state in application.undescribed],
+        "decisions": [{"decision": decision.decision, "title": titles[decision.decision].title,
+                       "in_play": decision.in_play,
+                       "candidates": [_candidate(candidate, rules, dict(
+                           (item.id, item.title) for item in titles[decision.decision].items))
+                           for candidate in decision.candidates]}
+                      for decision in selected.decisions],
+        "values": [{"name": value.name, "formula": value.formula, "candidate": value.candidate,
+                    "value": value.low if value.low == value.high and not value.absent else None,
+                    "low": value.low, "high": value.high, "no_value": value.absent, "unit": value.unit,
+                    "state": value.state} for value in selected.values],
+        "selections": [],
+        "cautions": [{"id": caution.id, "text": caution.text, "basis": _basis(caution.basis)}
+                     for caution in texts.cautions]}
+
+
+def _candidate(result: CandidateResult, rules: dict[str, RuleText], titles: dict[str, str]) -> dict:
+    return {"candidate": result.candidate, "title": titles[result.candidate], "verdict": result.verdict,
+            "best": result.best, "worst": result.worst,
+            "reasons": [_reason(reason, rules[reason.rule]) for reason in result.reasons],
+            "open_inputs": list(dict.fromkeys(name for _, name in result.open_inputs)),
+            "open_in": [{"state": state, "input": name} for state, name in result.open_inputs]}
+
+
+def _reason(reason: Reason, rule: RuleText) -> dict:
+    return {"rule": reason.rule, "table": reason.table, "verdict": reason.verdict, "state": reason.state,
+            "because": rule.because, "basis": _basis(rule.basis),
+            "with": [{"decision": decision, "candidate": candidate} for decision, candidate in reason.partner],
+            "others": reason.others}
+
+
+def _basis(basis: BasisText) -> dict:
+    return {"kind": basis.kind, "checked": basis.checked, "source": basis.source, "clause": basis.clause,
+            "note": basis.note}
