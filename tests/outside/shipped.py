@@ -1,0 +1,62 @@
+"""Gives the tests of this folder the shipped guide, and its verdict on one measuring point in typed answers."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+from generator.answers.reading import Understood, read_answer
+from generator.compile.knowledge import load_pack
+from generator.evaluate.prepared import Prepared, prepare
+from generator.evaluate.results import Answer, Application, CandidateResult, StateAnswers
+from generator.evaluate.select import select
+from generator.pack.model import Input, Pack, Table
+
+DATA = Path(__file__).resolve().parents[2] / "data"
+CHEMISTRY = {"medium", "concentration", "temperature_max"}
+
+
+@cache
+def shipped_pack() -> Pack:
+    """The pack that the data of this repository compiles to."""
+    return load_pack(DATA)[0]
+
+
+@cache
+def whole_guide() -> Prepared:
+    """The shipped pack, ready to answer."""
+    return prepare(shipped_pack())
+
+
+@cache
+def chemistry_alone() -> Prepared:
+    """The shipped pack with no other tables than those made of the media's letters."""
+    pack = shipped_pack()
+    return prepare(replace(pack, tables=tuple(table for table in pack.tables if is_chemistry(table))))
+
+
+def is_chemistry(table: Table) -> bool:
+    """Whether the table judges one decision by medium, strength and temperature and by nothing else."""
+    names = {column.name for column in table.columns}
+    return len(table.decisions) == 1 and names == CHEMISTRY | set(table.decisions)
+
+
+def shipped_input(name: str) -> Input:
+    """The input with this id."""
+    return next(item for item in shipped_pack().inputs if item.id == name)
+
+
+def understood(name: str, typed: str) -> Answer:
+    """The answer that the guide reads in this text; the test fails if it reads none."""
+    read = read_answer(shipped_input(name), typed)
+    assert isinstance(read, Understood), f"{name}: {typed!r} was refused: {read}"
+    return read.answer
+
+
+def judged(guide: Prepared, answers: dict[str, str], decision: str, candidate: str) -> CandidateResult:
+    """What the guide says of one candidate in normal operation, while everything else is blank."""
+    normal = StateAnswers("normal", tuple((name, understood(name, typed)) for name, typed in answers.items()))
+    selected = select(guide, Application("outside", "A point from outside", (normal,)))
+    found = next(result for result in selected.decisions if result.decision == decision)
+    return next(result for result in found.candidates if result.candidate == candidate)
