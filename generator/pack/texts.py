@@ -132,11 +132,17 @@ class ConstantText:
 
 @dataclass(frozen=True, slots=True)
 class ExampleText:
+    """`given` and `result` as typed, with units; `arguments` and `expected` the same in the units of the formula."""
+
     given: tuple[tuple[str, str], ...]        # symbol id, value with unit
     result: str
     tolerance: str
     source: str
     worked: str
+    arguments: tuple[tuple[str, float], ...] = ()
+    expected: float = 0.0
+    file: str = ""
+    line: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,6 +219,19 @@ class CaseText:
 
 
 @dataclass(frozen=True, slots=True)
+class WaivedText:
+    """A finding that the committee accepts for a time: the check's own sentence, and who says why and until when."""
+
+    finding: str                     # its key: code, table, and the rules or the region
+    message: str
+    reason: str
+    approver: str
+    until: str
+    file: str
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
 class EditionText:
     company: str
     title: str
@@ -236,3 +255,4 @@ class Texts:
     sources: tuple[SourceText, ...]
     cautions: tuple[CautionText, ...]
     cases: tuple[CaseText, ...]
+    waived: tuple[WaivedText, ...] = ()

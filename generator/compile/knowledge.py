@@ -1,0 +1,137 @@
+"""Gives back the pack and its texts from a knowledge base, or every problem of meaning in it, table by table."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from datetime import date
+from pathlib import Path
+from typing import TypeVar
+
+from generator.boxes.words import describe_set
+from generator.compile.chemistry import CONCENTRATION, TEMPERATURE, BandSets, band_sets
+from generator.compile.completeness import Finding
+from generator.compile.derived import compile_derived, in_order
+from generator.compile.formulas import compile_formula
+from generator.compile.inputs import Compiled, compile_decision, compile_input
+from generator.compile.quantities import Vocabulary, vocabulary
+from generator.compile.tables import compile_table
+from generator.compile.waivers import apply_waivers
+from generator.compile import wording
+from generator.pack import model, texts
+from generator.pack.model import Pack
+from generator.pack.texts import Texts
+from generator.problems import Problem, Refused
+from generator.read.knowledge_base import read_folder
+from generator.read.records import KnowledgeBase, Medium
+
+T = TypeVar("T")
+R = TypeVar("R")
+
+
+def load_pack(folder: Path, root: Path | None = None, today: date | None = None) -> tuple[Pack, Texts]:
+    """The pack and texts of a data folder. Raises `Refused` with every problem that reading or compiling finds.
+
+    Places name files relative to `root` (without it: to the folder's parent). `today` decides which waivers have ended.
+    """
+    base, problems = read_folder(folder, root or folder.resolve().parent)
+    if base is None:
+        raise Refused(problems)
+    pack, told, problems = compile_knowledge(base, today or date.today())
+    if pack is None or told is None:
+        raise Refused(problems)
+    return pack, told
+
+
+def compile_knowledge(base: KnowledgeBase, today: date) -> tuple[Pack | None, Texts | None, list[Problem]]:
+    """Pack and texts, or None for both and all problems in order of place. A record that fails hides no other."""
+    problems: list[Problem] = []
+    words, found = vocabulary(base.quantities)
+    problems += found
+    columns: dict[str, Compiled] = {}
+    inputs = _each(base.inputs, lambda record: compile_input(record, base, words), problems, columns)
+    decisions = _each(base.decisions, lambda record: compile_decision(record, base, words), problems, columns)
+    order = tuple(decision.id for decision, _ in decisions)
+    formulas = _kept((compile_formula(record, words) for record in base.formulas), problems)
+    derived = _each(in_order(base.derived), lambda record: compile_derived(record, base, words, columns, order), problems,
+                    columns)
+    bands, media = _media(base, words, columns, problems)
+    table_columns = {name: compiled.column for name, compiled in columns.items()}
+    # A table that reads a record which failed is left out: the record's own problem is the one to mend.
+    ready = [record for record in base.tables if all(name.text in columns for name in record.inputs)]
+    tables = _kept((compile_table(record, table_columns, order, base.media, bands) for record in ready), problems)
+    findings: tuple[Finding, ...] = tuple(finding for table in tables for finding in table.findings)
+    standing, waived = apply_waivers(findings, base.waivers, today)
+    # A waiver of a table that could not be compiled is neither used nor idle.
+    problems += standing if not problems else [problem for problem in standing if problem.code not in ("G005", "G006")]
+    if problems:
+        return None, None, sorted(set(problems))
+    pack = Pack(tuple(one for one, _ in inputs),
+                tuple(model.State(state.id.text, state.measuring.text == "yes") for state in base.states),
+                tuple(one for one, _ in decisions), tuple(one for one, _ in formulas), tuple(one for one, _ in derived),
+                tuple(table.table for table in tables))
+    told = Texts(
+        wording.edition_text(base.edition), tuple(one for _, one in inputs), tuple(map(wording.state_text, base.states)),
+        tuple(one for _, one in decisions), media, tuple(map(wording.item_text, base.pipe_sizes)),
+        tuple(map(wording.table_text, base.tables)), tuple(rule for table in tables for rule in table.rules),
+        tuple(one for _, one in formulas), tuple(one for _, one in derived), tuple(map(wording.source_text, base.sources)),
+        tuple(map(wording.caution_text, base.cautions)), tuple(map(wording.case_text, base.cases)), waived)
+    return pack, told, []
+
+
+# private
+
+def _kept(results: Iterable[T | list[Problem]], problems: list[Problem]) -> list[T]:
+    """What was compiled; the problems of what was not are collected."""
+    kept: list[T] = []
+    for result in results:
+        if isinstance(result, list):
+            problems += result
+        else:
+            kept.append(result)
+    return kept
+
+
+def _each(records: Iterable[R], compile_one: Callable[[R], tuple[T, object, Compiled] | list[Problem]],
+          problems: list[Problem], columns: dict[str, Compiled]) -> list[tuple[T, object]]:
+    """Compiles records one by one, each able to use the columns of those before it."""
+    made = []
+    for record in records:
+        result = compile_one(record)
+        if isinstance(result, list):
+            problems += result
+            continue
+        one, text, compiled = result
+        columns[compiled.column.domain.name] = compiled
+        made.append((one, text))
+    return made
+
+
+def _media(base: KnowledgeBase, words: Vocabulary, columns: dict[str, Compiled],
+           problems: list[Problem]) -> tuple[dict[str, dict[str, BandSets]], tuple[texts.MediumText, ...]]:
+    """Where each band of each medium holds, by medium and band, and the media in words."""
+    conductivity = columns.get("conductivity")
+    symbol = conductivity.column.domain.unit if conductivity else "µS/cm"
+    if CONCENTRATION not in columns or TEMPERATURE not in columns:
+        return {medium.item.id.text: {} for medium in base.media}, ()
+    concentration, temperature = columns[CONCENTRATION].column, columns[TEMPERATURE].column
+    bands: dict[str, dict[str, BandSets]] = {}
+    told = []
+    for medium in base.media:
+        sets = band_sets(medium, concentration.domain, temperature.domain, problems)
+        bands[medium.item.id.text] = sets
+        told.append(wording.medium_text(medium, tuple(
+            _band_text(medium, band_id, one, columns) for band_id, one in sets.items()), symbol))
+    return bands, tuple(told)
+
+
+def _band_text(medium: Medium, band_id: str, sets: BandSets, columns: dict[str, Compiled]) -> texts.BandText:
+    band = next(one for one in medium.bands if one.id.text == band_id)
+    notes = {name.text: note.text for name, note in medium.notes}
+    own = {name.text: note.text for name, note in band.notes}
+    letters = tuple((name.text, letter.text,
+                     own.get(name.text) or (notes.get(name.text, "") if letter.text in "CX" else ""))
+                    for name, letter in band.letters)
+    concentration, temperature = columns[CONCENTRATION].column, columns[TEMPERATURE].column
+    return texts.BandText(band_id, describe_set(concentration.domain.axis, sets.concentration, concentration.words),
+                          describe_set(temperature.domain.axis, sets.temperature, temperature.words), letters,
+                          band.id.place.line)

@@ -1,0 +1,38 @@
+"""Gives back the findings that stand, after the committee's waivers, and what is wrong with the waivers themselves."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from generator.compile.completeness import Finding
+from generator.pack.texts import WaivedText
+from generator.problems import Problem
+from generator.read.records import Waiver
+
+
+def apply_waivers(findings: tuple[Finding, ...], waivers: tuple[Waiver, ...], today: date,
+                  ) -> tuple[list[Problem], tuple[WaivedText, ...]]:
+    """A waiver names a finding by its key, as the check prints it, and holds up to and including its day `until`."""
+    by_key = {_plain(finding.key): finding for finding in findings}
+    problems: list[Problem] = []
+    waived: dict[str, WaivedText] = {}
+    for waiver in waivers:
+        key = _plain(waiver.finding.text)
+        finding = by_key.get(key)
+        if finding is None:
+            problems.append(Problem(waiver.place, "G005", f"the waiver of '{key}' waives nothing",
+                                    "take it out, or copy the finding's key from `guide check`"))
+        elif date.fromisoformat(waiver.until.text) < today:
+            problems.append(Problem(waiver.until.place, "G006", f"the waiver of '{key}' ended on {waiver.until}",
+                                    "mend the finding, or have the waiver approved again"))
+        else:
+            waived[key] = WaivedText(finding.key, finding.problem.message, waiver.reason.text, waiver.approver.text,
+                                     waiver.until.text, finding.problem.place.file, finding.problem.place.line)
+    problems += [finding.problem for key, finding in by_key.items() if key not in waived]
+    return problems, tuple(waived.values())
+
+
+# private
+
+def _plain(key: str) -> str:
+    return " ".join(key.split())
