@@ -1,0 +1,130 @@
+"""Gives back every fault between records: names that nobody has, names that two have, and what does not fit together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from generator.problems import Problem
+from generator.read import formula_references, medium_references, table_references, unit_references
+from generator.read.known import Known, twice
+from generator.read.records import Basis, Case, Choice, Input, Item, KnowledgeBase, Word
+from generator.read.shown import shown
+
+
+def check_references(base: KnowledgeBase, incomplete: frozenset[str]) -> list[Problem]:
+    """All cross-checks. `incomplete` names the kinds of which not every record could be read."""
+    known = Known(base, incomplete)
+    return [*_names_given_twice(base), *_spellings_given_twice(base), *_bases(base, known), *_states(base, known),
+            *_inputs(base, known), *_decisions(base, known), *_cases(base.cases, known), *unit_references.check(base, known),
+            *table_references.check(base, known), *formula_references.check(base, known),
+            *medium_references.check(base, known)]
+
+
+# private
+
+def _names_given_twice(base: KnowledgeBase) -> list[Problem]:
+    groups: list[tuple[str, Iterable[Word]]] = [
+        ("quantity", (one.id for one in base.quantities)),
+        # A table's column is called by the bare id, so these three share one set of names.
+        ("input, decision or derived value", (one.id for one in (*base.inputs, *base.decisions, *base.derived))),
+        ("state", (one.id for one in base.states)),
+        ("medium", (one.item.id for one in base.media)),
+        ("pipe size", (one.id for one in base.pipe_sizes)),
+        ("table", (one.id for one in base.tables)),
+        ("rule", (rule.id for table in base.tables for rule in table.rules)),
+        ("formula", (one.id for one in base.formulas)),
+        ("source", (one.id for one in base.sources)),
+        ("caution", (one.id for one in base.cautions)),
+        ("reference case", (one.id for one in base.cases)),
+        *((f"{one.id}: candidate", (item.id for item in one.items)) for one in base.catalogues),
+        *((f"input '{one.id}': choice", (choice.id for choice in one.choices)) for one in base.inputs),
+        *((f"medium '{one.item.id}': band", (band.id for band in one.bands)) for one in base.media),
+        *((f"formula '{one.id}': symbol or constant", (part.id for part in (*one.symbols, *one.constants)))
+          for one in base.formulas)]
+    return [problem for what, words in groups for problem in twice(words, what)]
+
+
+def _spellings_given_twice(base: KnowledgeBase) -> list[Problem]:
+    """An answer is understood by id, title or synonym, whatever its capitals; each may mean one option only."""
+    lists: list[tuple[Item | Choice, ...]] = [
+        *(one.choices for one in base.inputs), *(one.items for one in base.catalogues), base.pipe_sizes,
+        tuple(one.item for one in base.media)]
+    problems: list[Problem] = []
+    for options in lists:
+        first: dict[str, tuple[str, Word]] = {}
+        for option in options:
+            for word in (option.id, option.title, *option.synonyms):
+                owner, seen = first.setdefault(" ".join(word.text.lower().split()), (option.id.text, word))
+                if owner != option.id.text:
+                    problems.append(Problem(word.place, "X004", f"'{shown(word.text)}' of '{option.id}' also means '{owner}' "
+                                            f"({seen.place})", "keep it with one of the two"))
+    return problems
+
+
+def _bases(base: KnowledgeBase, known: Known) -> list[Problem]:
+    all_bases: list[Basis | None] = [
+        *(item.basis for one in base.catalogues for item in one.items), *(one.basis for one in base.pipe_sizes),
+        *(one.item.basis for one in base.media), *(one.basis for one in base.cautions),
+        *(rule.basis for table in base.tables for rule in table.rules),
+        *(table.otherwise.basis for table in base.tables if table.otherwise is not None),
+        *(one.basis for one in base.formulas), *(part.basis for one in base.formulas for part in one.constants)]
+    return [problem for one in all_bases if one is not None and one.source is not None
+            for problem in known.unknown(one.source, known.sources, "source", ("sources",))]
+
+
+def _states(base: KnowledgeBase, known: Known) -> list[Problem]:
+    normal = next((one for one in base.states if one.id.text == "normal"), None)
+    if "states" in known.incomplete or not base.states:
+        return []
+    if normal is None:
+        return [Problem(base.states[0].id.place, "X019", "there is no state 'normal'",
+                        "add it with measuring: yes; answers for the whole measuring point stand under it")]
+    if normal.measuring.text != "yes":
+        return [Problem(normal.measuring.place, "X019", "the state 'normal' does not measure", "write measuring: yes")]
+    return []
+
+
+def _inputs(base: KnowledgeBase, known: Known) -> list[Problem]:
+    quantities = {one.id.text for one in base.quantities}
+    problems: list[Problem] = []
+    for asked in base.inputs:
+        if asked.quantity is not None:
+            problems += known.unknown(asked.quantity, quantities, "quantity", ("quantities",))
+        if asked.assumed is not None:
+            problems += _assumed(asked, asked.assumed, known)
+    return problems
+
+
+def _assumed(asked: Input, assumed: Word, known: Known) -> list[Problem]:
+    options = known.options(asked.id.text)
+    if options is None:
+        return []
+    owner, dot, word = assumed.text.partition(".")
+    if not dot:
+        return known.unknown(assumed, options.ids, f"choice of input '{asked.id}'", options.kinds)
+    words = {name.text for item in known.items(owner) for name, _ in item.words}
+    return known.unknown(assumed, {f"{owner}.{name}" for name in words}, "word of a record",
+                         ("inputs", "media", "candidates", "pipe_sizes"))
+
+
+def _decisions(base: KnowledgeBase, known: Known) -> list[Problem]:
+    problems = [problem for one in base.decisions
+                for problem in known.unknown(one.catalogue, known.catalogues, "catalogue", ("catalogues",))]
+    used = {one.catalogue.text for one in base.decisions}
+    if not problems and "decisions" not in known.incomplete:
+        problems += [Problem(one.id.place, "X020", f"no decision chooses from the catalogue '{one.id}'",
+                             "name it in decisions.yml, or delete the folder") for one in base.catalogues if one.id.text not in used]
+    return problems
+
+
+def _cases(cases: tuple[Case, ...], known: Known) -> list[Problem]:
+    problems: list[Problem] = []
+    for expected in (expected for case in cases for expected in case.expect):
+        decision = expected.decision.text
+        problems += known.unknown(expected.decision, known.candidates, "decision", ("decisions",))
+        if decision in known.candidates:
+            problems += known.unknown(expected.candidate, {item.id.text for item in known.candidates[decision]},
+                                      f"candidate of '{decision}'", ("candidates",))
+        if expected.rule is not None:
+            problems += known.unknown(expected.rule, known.rules, "rule", ("tables", "media", "candidates"))
+    return problems
