@@ -64,7 +64,8 @@ def nodes_in(parts: tuple[object, ...]) -> list[Node]:
 
 def fault(text: Word, at: int, message: str, fix: str, code: str = "C010") -> Unreadable:
     """A problem at a column of the expression."""
-    return Unreadable(Problem(text.place, code, f"column {at} of the expression `{text.text.strip()}`: {message}", fix))
+    shown = " ".join(text.text.split())
+    return Unreadable(Problem(text.place, code, f"column {at} of the expression `{shown}`: {message}", fix))
 
 
 # private
@@ -221,8 +222,6 @@ class _Parser:
             return Node("call", ("pi", ()), at) if token == "pi" else Node("symbol", (token,), at)
         if token == "if":
             raise self._wrong("`if` stands inside a sum or product", "put it into brackets")
-        if token == "-":
-            raise self._wrong("a sign follows an operator", "put it into brackets: `a * (-b)`")
         raise self._wrong("a number, a name or a bracket is missing", "complete the expression")
 
     def _call(self, name: str, at: int) -> Node:
