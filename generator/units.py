@@ -1,8 +1,9 @@
 """Gives back exact conversions between units, and their dimensions. The only place where pint is used.
 
-A conversion is three whole numbers: a value x of one unit is (x*n + k)/d of the other. They are taken from exact fractions
-and compared with pint's floating-point answer, so that 32 degF is 0 degC and not 5e-13. Gauge and absolute pressure are
-different quantities with the same dimension: between gauge units, and between absolute units, a conversion only scales.
+A conversion is three whole numbers: a value x of one unit is (x*n + k)/d of the other. They are taken from
+exact fractions and compared with pint's floating-point answer, so that 32 degF is 0 degC and not 5e-13. Gauge
+and absolute pressure are different quantities with one dimension: from gauge to gauge, or absolute to
+absolute, is only a factor.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from functools import cache
 
 import pint
 
-CLOSE = 1e-12                        # relative: how well the exact and the floating-point conversion have to agree
+CLOSE = 1e-12                        # relative: how well the exact and the floating-point way have to agree
 LARGEST = 2**53                      # JSON numbers of this size and below reach the browser without loss
 
 Dimension = tuple[tuple[str, Fraction], ...]      # (("[length]", 3), ("[time]", -1)); empty: a plain number
@@ -24,13 +25,13 @@ class UnitFault(ValueError):
 
 
 def dimension(pint_text: str) -> Dimension:
-    """The powers of the base dimensions in a unit, sorted; raises UnitFault for a text that pint does not know."""
+    """The powers of base dimensions in a unit, sorted; raises UnitFault for what pint does not know."""
     return tuple(sorted((name, Fraction(power))
                  for name, power in _unit(pint_text).dimensionality.items() if power))
 
 
 def same_dimension(one: str, other: str) -> bool:
-    """Yes when both units measure the same kind of thing; raises UnitFault for a text that pint does not know."""
+    """Yes when both units measure the same kind of thing; raises UnitFault for what pint does not know."""
     return dimension(one) == dimension(other)
 
 
@@ -58,8 +59,8 @@ def conversion(from_pint: str, to_pint: str) -> tuple[int, int, int]:
 def any_spelling(text: str, to_pint: str) -> tuple[int, int, int] | None:
     """The conversion of a unit that a person typed and only pint knows, or None; never raises.
 
-    Left out on purpose: pressures (pint cannot tell gauge from absolute), plain numbers (nor mass from volume parts), and a
-    temperature scale where a difference is wanted. `C` is pint's coulomb and falls out by its dimension.
+    Left out on purpose: pressures (pint cannot tell gauge from absolute), plain numbers (nor mass from volume parts),
+    and a temperature scale where a difference is wanted. `C` is pint's coulomb and falls out by its dimension.
     """
     try:
         wanted = dimension(to_pint)

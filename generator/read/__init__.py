@@ -1,1 +1,1 @@
-"""The room that turns the files of data/ into records with places, and says every fault of shape and reference."""
+"""The room that turns data/ into records with places, and says every fault of shape and reference."""

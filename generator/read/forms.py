@@ -9,15 +9,17 @@ from dataclasses import dataclass
 
 from generator.problems import Problem
 from generator.read.records import (
-    Band, Basis, Case, Caution, Choice, Constant, Decision, Derived, Edition, Example, Expected, Formula, Input, Item,
-    Medium, Otherwise, Quantity, Refusal, Rule, Source, Spelling, State, Symbol, Table, Waiver, Word)
+    Band, Basis, Case, Caution, Choice, Constant, Decision, Derived, Edition, Example, Expected, Formula,
+    Input, Item, Medium, Otherwise, Quantity, Refusal, Rule, Source, Spelling, State, Symbol,
+    Table, Waiver, Word)
 from generator.read.shape import (
-    MOST_DIGITS_OF_A_FIGURE, Field, Problems, Reader, day, dotted, identifier, list_of, may, must, number, number_with_unit, one_of, pairs, raw,
+    MOST_DIGITS_OF_A_FIGURE, Field, Problems, Reader, day, dotted, identifier, list_of, may, must, number,
+    number_with_unit, one_of, pairs, raw,
     read_keys, record, symbol, test, text, when, yes_no)
 from generator.read.yaml_nodes import Node
 
 BASIS_KINDS = ("standard", "handbook", "physics", "common_practice", "company", "supplier")
-CITING_KINDS = ("standard", "handbook", "company", "supplier")     # these name a source, and how it was checked
+CITING_KINDS = ("standard", "handbook", "company", "supplier")     # name a source, and how it was checked
 CHECKED = ("read", "run", "recalled")
 VERDICTS = ("suitable", "caution", "unsuitable", "open")
 LETTERS = ("A", "C", "X", "O")
@@ -43,14 +45,17 @@ _notes = may(pairs(identifier, text, "notes"), ())
 def _check_basis(basis: Basis, problems: Problems) -> None:
     if basis.kind.text not in CITING_KINDS:
         return
-    for key, value, example in (("source", basis.source, "<id of a source>"), ("checked", basis.checked, "recalled")):
+    for key, value, example in (("source", basis.source, "<id of a source>"),
+                                ("checked", basis.checked, "recalled")):
         if value is None:
-            problems.append(Problem(basis.place, "L011", f"a basis of kind {basis.kind.text} needs the key '{key}'",
+            problems.append(Problem(basis.place, "L011",
+                                    f"a basis of kind {basis.kind.text} needs the key '{key}'",
                                     f"add `{key}: {example}`, or change the kind"))
 
 
 _basis = record(Basis, "a basis", {
-    "kind": must(_kind, "common_practice"), "checked": may(_checked), "source": may(identifier), "clause": may(text),
+    "kind": must(_kind, "common_practice"), "checked": may(_checked), "source": may(identifier),
+    "clause": may(text),
     "note": may(text)}, _check_basis)
 _needs_basis = must(_basis, "{ kind: common_practice }")
 
@@ -67,7 +72,8 @@ def _check_input(asked: Input, problems: Problems) -> None:
     for key, value in {**numeric, **choosing}.items():
         wanted = numeric if kind == "number" else choosing if kind == "choice" else {}
         if value is not None and key not in wanted:
-            say(asked.id.place, f"is of kind {kind} and has the key '{key}'", f"delete `{key}`, or change the kind")
+            say(asked.id.place, f"is of kind {kind} and has the key '{key}'",
+                f"delete `{key}`, or change the kind")
     if kind == "number":
         for key, value in numeric.items():
             if value is None:
@@ -80,20 +86,23 @@ def _check_input(asked: Input, problems: Problems) -> None:
         say(asked.assumed.place, "is a safety input and may never be assumed", "delete `assumed`")
 
 
-def _item(node: Node, problems: Problems, name: str, more: dict[str, Field]) -> tuple[Item, Word | None] | None:
+def _item(node: Node, problems: Problems, name: str,
+          more: dict[str, Field]) -> tuple[Item, Word | None] | None:
     found = read_keys(node, name, {**_ITEM_KEYS, **more}, problems)
     if found is None:
         return None
     order = found.pop("order", None)
     item = Item(**found, place=node.place)
     if item.numbers and item.basis is None:
-        problems.append(Problem(item.numbers[0][0].place, "L004", f"{name} with numbers needs the key 'basis'",
+        problems.append(Problem(item.numbers[0][0].place, "L004",
+                                f"{name} with numbers needs the key 'basis'",
                                 "add `basis: { kind: common_practice }`"))
     return item, order
 
 
 _ITEM_KEYS = {
-    "id": must(identifier), "title": must(text), "about": may(text), "basis": may(_basis), "synonyms": _synonyms,
+    "id": must(identifier), "title": must(text), "about": may(text), "basis": may(_basis),
+    "synonyms": _synonyms,
     "flags": _flags, "numbers": may(pairs(identifier, number_with_unit(), "numbers"), ()),
     "words": may(pairs(identifier, identifier, "words"), ())}
 
@@ -110,7 +119,8 @@ def _pipe_size(node: Node, problems: Problems) -> Item | None:
 
 _band = record(Band, "a band", {
     "id": must(identifier, "b1"), "concentration": must(test, '"-"'), "up_to": must(number, "40"),
-    "letters": must(pairs(identifier, one_of("a letter of the media tables", *LETTERS), "letters"), "{ pfa: A }"),
+    "letters": must(pairs(identifier, one_of("a letter of the media tables", *LETTERS), "letters"),
+                    "{ pfa: A }"),
     "notes": _notes})
 
 
@@ -119,20 +129,25 @@ def _medium(node: Node, problems: Problems) -> Medium | None:
     if found is None:
         return None
     service = found["usual_service"]
-    item = Item(found["id"], found["title"], node.place, found["basis"], found["about"], found["synonyms"], found["flags"],
+    item = Item(found["id"], found["title"], node.place, found["basis"], found["about"], found["synonyms"],
+                found["flags"],
                 words=((Word("usual_service", service.place), service),))
-    return Medium(item, found["composition"], found["cas"], found["conductivity"], found["notes"], found["bands"],
+    return Medium(item, found["composition"], found["cas"], found["conductivity"], found["notes"],
+                  found["bands"],
                   found["permeants"])
 
 
 _MEDIUM_KEYS = {
-    "id": must(identifier), "title": must(text), "synonyms": _synonyms, "cas": may(text), "composition": must(text),
+    "id": must(identifier), "title": must(text), "synonyms": _synonyms, "cas": may(text),
+    "composition": must(text),
     "conductivity": may(list_of(number, "conductivity", 2, 2), ()), "flags": _flags,
-    "permeants": may(list_of(text, "permeants"), ()), "usual_service": must(identifier, "clean"), "about": may(text),
+    "permeants": may(list_of(text, "permeants"), ()), "usual_service": must(identifier, "clean"),
+    "about": may(text),
     "basis": _needs_basis, "notes": _notes, "bands": may(list_of(_band, "bands"), ())}
 
 _rule = record(Rule, "a rule", {
-    "id": must(dotted), "when": must(when, '{ temperature_max: "<= 40" }'), "then": must(_verdict, "unsuitable"),
+    "id": must(dotted), "when": must(when, '{ temperature_max: "<= 40" }'),
+    "then": must(_verdict, "unsuitable"),
     "because": must(text), "basis": _needs_basis})
 
 _otherwise = record(Otherwise, "`otherwise`", {
@@ -143,11 +158,13 @@ _symbol = record(Symbol, "a symbol", {
     "range": must(test, '"[0..100]"')})
 
 _constant = record(Constant, "a constant", {
-    "id": must(identifier), "title": must(text), "letter": must(text), "value": must(number_with_unit(), "25 degC"),
+    "id": must(identifier), "title": must(text), "letter": must(text),
+    "value": must(number_with_unit(), "25 degC"),
     "basis": _needs_basis})
 
 _example = record(Example, "an example", {
-    "given": must(pairs(identifier, number_with_unit(), "given"), "{ flow: 36 m3/h }"), "result": must(number_with_unit(MOST_DIGITS_OF_A_FIGURE), "1.27 m/s"),
+    "given": must(pairs(identifier, number_with_unit(), "given"), "{ flow: 36 m3/h }"),
+    "result": must(number_with_unit(MOST_DIGITS_OF_A_FIGURE), "1.27 m/s"),
     "tolerance": must(number, "1e-6"), "source": must(text), "worked": must(text)})
 
 _expected = record(Expected, "an expectation", {
@@ -155,7 +172,8 @@ _expected = record(Expected, "an expectation", {
     "rule": may(dotted), "because": may(text)})
 
 EDITION: Reader[Edition] = record(Edition, "the edition", {
-    "company": must(text), "title": must(text), "edition": must(text), "notice": must(text), "repository": may(text)})
+    "company": must(text), "title": must(text), "edition": must(text), "notice": must(text),
+    "repository": may(text)})
 
 QUANTITY: Reader[Quantity] = record(Quantity, "a quantity", {
     "id": must(identifier), "title": must(text), "unit": must(text, "mm"), "symbol": must(symbol, "mm"),
@@ -166,19 +184,24 @@ QUANTITY: Reader[Quantity] = record(Quantity, "a quantity", {
         "text": must(text), "ask": must(text)}), "refused"), ())})
 
 INPUT: Reader[Input] = record(Input, "an input", {
-    "id": must(identifier), "title": must(text), "kind": must(one_of("a kind of input", "number", "choice", "yes_no"), "number"),
-    "per": must(one_of("application or state", "application", "state"), "state"), "group": must(text), "help": must(text),
-    "asked_of": must(identifier, "process"), "blank": must(text), "quantity": may(identifier), "range": may(test),
+    "id": must(identifier), "title": must(text),
+    "kind": must(one_of("a kind of input", "number", "choice", "yes_no"), "number"),
+    "per": must(one_of("application or state", "application", "state"), "state"), "group": must(text),
+    "help": must(text),
+    "asked_of": must(identifier, "process"), "blank": must(text), "quantity": may(identifier),
+    "range": may(test),
     "choices": may(list_of(record(Choice, "a choice", {
         "id": must(identifier), "title": must(text), "synonyms": _synonyms}), "choices", 1), ()),
-    "choices_from": may(one_of("a collection that can be chosen from", *COLLECTIONS)), "not_applicable": may(yes_no),
+    "choices_from": may(one_of("a collection that can be chosen from", *COLLECTIONS)),
+    "not_applicable": may(yes_no),
     "safety": may(yes_no), "assumed": may(text)}, _check_input)
 
 STATE: Reader[State] = record(State, "a state", {
     "id": must(identifier), "title": must(text), "measuring": must(yes_no, "no"), "help": must(text)})
 
 DECISION: Reader[Decision] = record(Decision, "a decision", {
-    "id": must(identifier), "title": must(text), "catalogue": must(identifier, "liners"), "question": must(text),
+    "id": must(identifier), "title": must(text), "catalogue": must(identifier, "liners"),
+    "question": must(text),
     "about": must(text)})
 
 CANDIDATE: Reader[Ordered] = _candidate
@@ -196,9 +219,11 @@ TABLE: Reader[Table] = record(Table, "a rule table", {
     "otherwise": may(_otherwise), "safety": may(yes_no)})
 
 FORMULA: Reader[Formula] = record(Formula, "a formula", {
-    "id": must(identifier), "title": must(text), "about": must(text), "letter": must(text), "unit": must(text, "m/s"),
+    "id": must(identifier), "title": must(text), "about": must(text), "letter": must(text),
+    "unit": must(text, "m/s"),
     "symbols": must(list_of(_symbol, "symbols", 1)), "constants": may(list_of(_constant, "constants"), ()),
-    "expression": must(text), "validity": must(text), "accuracy": must(text), "trap": must(text), "basis": _needs_basis,
+    "expression": must(text), "validity": must(text), "accuracy": must(text), "trap": must(text),
+    "basis": _needs_basis,
     "examples": must(list_of(_example, "examples", 1))})
 
 DERIVED: Reader[Derived] = record(Derived, "a derived value", {
@@ -209,7 +234,8 @@ SOURCE: Reader[Source] = record(Source, "a source", {
     "id": must(identifier), "title": must(text), "kind": must(_kind, "handbook"), "edition": must(text),
     "checked": must(_checked, "recalled"), "about": must(text)})
 
-CAUTION: Reader[Caution] = record(Caution, "a caution", {"id": must(identifier), "text": must(text), "basis": _needs_basis})
+CAUTION: Reader[Caution] = record(Caution, "a caution",
+                                  {"id": must(identifier), "text": must(text), "basis": _needs_basis})
 
 CASE: Reader[Case] = record(Case, "a reference case", {
     "id": must(identifier), "title": must(text), "story": must(text),

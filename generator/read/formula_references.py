@@ -29,16 +29,19 @@ def check(base: KnowledgeBase, known: Known) -> list[Problem]:
 
 def _examples(formula: Formula) -> list[Problem]:
     return [problem for number, one in enumerate(formula.examples, 1)
-            for problem in _symbols(formula, one.given, f"example {number} of formula '{formula.id}'", one.result)]
+            for problem in _symbols(formula, one.given, f"example {number} of formula '{formula.id}'",
+                                    one.result)]
 
 
 def _symbols(formula: Formula, given: tuple[tuple[Word, Word], ...], who: str, at: Word) -> list[Problem]:
     """Every symbol of the formula is given, and no other."""
     wanted = [symbol.id.text for symbol in formula.symbols]
     named = {word.text for word, _ in given}
-    problems = [Problem(word.place, "X003", f"formula '{formula.id}' has no symbol '{shown(word.text)}'", instead(word.text, wanted, "symbol"))
+    problems = [Problem(word.place, "X003", f"formula '{formula.id}' has no symbol '{shown(word.text)}'",
+                        instead(word.text, wanted, "symbol"))
                 for word, _ in given if word.text not in wanted]
-    return problems + [Problem(at.place, "X015", f"{who} does not say what the symbol '{name}' is", f"add `{name}: ...`")
+    return problems + [Problem(at.place, "X015", f"{who} does not say what the symbol '{name}' is",
+                               f"add `{name}: ...`")
                        for name in wanted if name not in named]
 
 
@@ -48,7 +51,8 @@ def _source(source: Word, known: Known) -> list[Problem]:
         if source.text in known.inputs and known.inputs[source.text].kind.text != "number":
             return [Problem(source.place, "X018", f"input '{source}' is not a number",
                             "name a number, or a number of what is chosen: size.nominal_bore")]
-        return known.unknown(source, {*known.inputs, *known.derived}, "input or derived value", ("inputs", "derived"))
+        return known.unknown(source, {*known.inputs, *known.derived}, "input or derived value",
+                             ("inputs", "derived"))
     if known.incomplete.intersection(_OWNER_KINDS):
         return []
     items = known.items(owner)
@@ -57,8 +61,10 @@ def _source(source: Word, known: Known) -> list[Problem]:
         return known.unknown(Word(owner, source.place), owners, "decision or choice with records", ())
     names = {word.text for item in items for word, _ in item.numbers}
     if name not in names:
-        return [Problem(source.place, "X003", f"'{owner}' has no number '{shown(name)}'", instead(name, names, "number"))]
-    return [Problem(item.id.place, "X018", f"'{item.id}' has no number '{name}', which {source.place} asks for",
+        return [Problem(source.place, "X003", f"'{owner}' has no number '{shown(name)}'",
+                        instead(name, names, "number"))]
+    return [Problem(item.id.place, "X018",
+                    f"'{item.id}' has no number '{name}', which {source.place} asks for",
                     f"add it to its numbers: {name}: ...")
             for item in items if all(word.text != name for word, _ in item.numbers)]
 
@@ -84,7 +90,8 @@ def _circles(derived: tuple[Derived, ...]) -> list[Problem]:
                 trail.pop()
             elif state.get(source.text) == 1:
                 circle = [*trail[trail.index(source.text):], source.text]
-                problems.append(Problem(source.place, "X014", f"derived values need each other in a circle: {shown(' -> '.join(circle))}",
+                way = shown(" -> ".join(circle))
+                problems.append(Problem(source.place, "X014", f"derived values need each other in a circle: {way}",
                                         "let one of them come from inputs alone"))
             elif source.text in needs and source.text not in state:
                 state[source.text] = 1

@@ -1,7 +1,8 @@
 """Gives back everything in data/ as one knowledge base, or every problem that was found in it.
 
-The folder is read into memory first, so that the same work can be done on bytes that stand on no disk. Files are taken in
-the order of their names; hidden files, editors' copies (`x.yml~`), README.md and the folder `overlays` are passed over.
+The folder is read into memory first, so that the same work can be done on bytes that stand on no disk. Files
+are taken in the order of their names; hidden files, editors' copies (`x.yml~`), README.md and the folder
+`overlays` are passed over.
 """
 
 from __future__ import annotations
@@ -20,18 +21,18 @@ from generator.read.shape import Reader, list_of
 from generator.read.shown import instead
 from generator.read.yaml_nodes import MOST_BYTES, Node, Sequence, compose
 
-_LISTS = {"quantities": forms.QUANTITY, "inputs": forms.INPUT, "states": forms.STATE, "decisions": forms.DECISION,
-          "pipe_sizes": forms.PIPE_SIZE, "derived": forms.DERIVED, "sources": forms.SOURCE, "cautions": forms.CAUTION,
-          "waivers": forms.WAIVER}
+_LISTS = {"quantities": forms.QUANTITY, "inputs": forms.INPUT, "states": forms.STATE,
+          "decisions": forms.DECISION, "pipe_sizes": forms.PIPE_SIZE, "derived": forms.DERIVED,
+          "sources": forms.SOURCE, "cautions": forms.CAUTION, "waivers": forms.WAIVER}
 _NEVER_EMPTY = ("quantities", "inputs", "states", "decisions")
 _FOLDERS = {"media": forms.MEDIUM, "tables": forms.TABLE, "formulas": forms.FORMULA, "cases": forms.CASE}
 _NAMED_BY_ID = ("media", "formulas")
 _CATALOGUE_FILE = re.compile(r"catalogues/([^/]+)/[^/]+\.yml")
-_UNREAD = Edition(*[Word("", Place("data/guide.yml"))] * 4)     # stands in while references are checked; never given back
+_UNREAD = Edition(*[Word("", Place("guide.yml"))] * 4)    # while references are checked; never given back
 
 
 def read_folder(data_dir: Path, root: Path) -> tuple[KnowledgeBase | None, list[Problem]]:
-    """Reads data_dir. Places name files relative to root; the knowledge base is None when there is any problem."""
+    """Reads data_dir. Places name files relative to root; there is no knowledge base when there is a problem."""
     prefix = data_dir.resolve().relative_to(root.resolve()).as_posix()
     files: dict[str, bytes] = {}
     problems: list[Problem] = []
@@ -43,7 +44,8 @@ def read_folder(data_dir: Path, root: Path) -> tuple[KnowledgeBase | None, list[
             with path.open("rb") as opened:
                 files[relative] = opened.read(MOST_BYTES + 1)
         except OSError as fault:
-            problems.append(Problem(Place(f"{prefix}/{relative}"), "Y014", f"the file cannot be opened ({fault.strerror})",
+            problems.append(Problem(Place(f"{prefix}/{relative}"), "Y014",
+                                    f"the file cannot be opened ({fault.strerror})",
                                     "make it readable, or delete it"))
     base, found = read_files(files, prefix)
     if not problems:
@@ -94,7 +96,7 @@ class _Work:
         return None
 
     def note(self, kind: str, problems: tuple[Problem, ...]) -> None:
-        """Keeps problems; those of a record make its kind incomplete, and no id of it is called unknown then."""
+        """Keeps problems; they make a kind incomplete, so that none of its ids is called unknown."""
         if problems:
             self.incomplete.add(kind)
             self.problems += problems
@@ -152,7 +154,8 @@ def _catalogues(work: _Work) -> tuple[Catalogue, ...]:
         match = _CATALOGUE_FILE.fullmatch(name)
         if match:
             made = work.read("catalogues", name)
-            found.setdefault(match[1], []).extend(made if isinstance(made, tuple) else () if made is None else (made,))
+            several = made if isinstance(made, tuple) else (made,)
+            found.setdefault(match[1], []).extend(one for one in several if one is not None)
     return tuple(_in_order(work, name, candidates) for name, candidates in found.items())
 
 
@@ -160,9 +163,12 @@ def _in_order(work: _Work, name: str, candidates: list[forms.Ordered]) -> Catalo
     ordered = sorted(candidates, key=lambda one: (float(one.order.text), one.order.place))
     for before, after in zip(ordered, ordered[1:]):
         if float(before.order.text) == float(after.order.text):
-            work.problems.append(Problem(after.order.place, "X002", f"order {after.order} in catalogue '{name}' is given twice "
-                                   f"(first at {before.order.place})", "give each candidate a number of its own"))
-    return Catalogue(Word(name, Place(f"{work.prefix}/catalogues/{name}")), tuple(one.item for one in ordered))
+            work.problems.append(Problem(after.order.place, "X002",
+                                         f"order {after.order} in catalogue '{name}' is given twice "
+                                         f"(first at {before.order.place})",
+                                         "give each candidate a number of its own"))
+    return Catalogue(Word(name, Place(f"{work.prefix}/catalogues/{name}")),
+                     tuple(one.item for one in ordered))
 
 
 def _name_unknown_files(work: _Work) -> None:
@@ -173,7 +179,9 @@ def _name_unknown_files(work: _Work) -> None:
         if name.endswith(".yaml"):
             fix = f"rename it to {name[:-5]}.yml"
         elif "/" in name:
-            fix = f"use one of the folders {', '.join(_FOLDERS)} or catalogues/<catalogue>, and a name that ends in .yml"
+            fix = (f"use one of the folders {', '.join(_FOLDERS)} or catalogues/<catalogue>, "
+                   "and a name that ends in .yml")
         else:
             fix = instead(name, known, "file")
-        work.problems.append(Problem(Place(f"{work.prefix}/{name}"), "L001", "no record is kept in a file of this name", fix))
+        work.problems.append(Problem(Place(f"{work.prefix}/{name}"), "L001",
+                                     "no record is kept in a file of this name", fix))

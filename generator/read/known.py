@@ -1,4 +1,4 @@
-"""Gives back the names that one record may use of another: inputs, candidates, media, formulas, units, rules."""
+"""Gives back the names that one record may use of another: inputs, candidates, formulas, units, rules."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ BUILT_IN_RULES = ("otherwise", "no_value")
 
 
 class Known:
-    """Looks names up in a knowledge base. A kind that could not be read whole is never the ground for "unknown"."""
+    """Looks names up in a knowledge base; where a kind could not be read whole, nothing of it is unknown."""
 
     def __init__(self, base: KnowledgeBase, incomplete: frozenset[str]) -> None:
         self.base = base
@@ -54,7 +54,7 @@ class Known:
         return Options.of_items(self.base.pipe_sizes, ("pipe_sizes",))
 
     def items(self, owner: str) -> tuple[Item, ...]:
-        """The items that a name with properties stands for: a decision's candidates, or what an input chooses from."""
+        """The items behind a name with properties: a decision's candidates, or what an input chooses from."""
         if owner in self.candidates:
             return self.candidates[owner]
         asked = self.inputs.get(owner)
@@ -77,11 +77,12 @@ class Known:
         return frozenset(found)
 
     def unknown(self, word: Word, names: Iterable[str], what: str, kinds: Iterable[str]) -> list[Problem]:
-        """A problem when `word` is none of `names`; nothing when one of `kinds`, where the names stand, is incomplete."""
+        """A problem when `word` is none of `names`, unless one of `kinds`, where they stand, is incomplete."""
         names = names if isinstance(names, (set, frozenset, dict)) else frozenset(names)
         if word.text in names or self.incomplete.intersection(kinds):
             return []
-        return [Problem(word.place, "X003", f"'{shown(word.text)}' is no {what}", instead(word.text, names, what))]
+        return [Problem(word.place, "X003", f"'{shown(word.text)}' is no {what}",
+                        instead(word.text, names, what))]
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +107,7 @@ def twice(words: Iterable[Word], what: str, code: str = "X001") -> list[Problem]
     for word in words:
         seen = first.setdefault(word.text, word)
         if seen is not word:
-            problems.append(Problem(word.place, code, f"{what} '{shown(word.text)}' is given twice (first at {seen.place})",
+            problems.append(Problem(word.place, code,
+                                    f"{what} '{shown(word.text)}' is given twice (first at {seen.place})",
                                     "rename one of the two, or delete it"))
     return problems

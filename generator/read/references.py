@@ -1,4 +1,4 @@
-"""Gives back every fault between records: names that nobody has, names that two have, and what does not fit together."""
+"""Gives back every fault between records: names that nobody has, that two have, and what does not fit."""
 
 from __future__ import annotations
 
@@ -14,8 +14,10 @@ from generator.read.shown import shown
 def check_references(base: KnowledgeBase, incomplete: frozenset[str]) -> list[Problem]:
     """All cross-checks. `incomplete` names the kinds of which not every record could be read."""
     known = Known(base, incomplete)
-    return [*_names_given_twice(base), *_spellings_given_twice(base), *_bases(base, known), *_states(base, known),
-            *_inputs(base, known), *_decisions(base, known), *_cases(base.cases, known), *unit_references.check(base, known),
+    return [*_names_given_twice(base), *_spellings_given_twice(base), *_bases(base, known),
+            *_states(base, known),
+            *_inputs(base, known), *_decisions(base, known), *_cases(base.cases, known),
+            *unit_references.check(base, known),
             *table_references.check(base, known), *formula_references.check(base, known),
             *medium_references.check(base, known)]
 
@@ -26,7 +28,8 @@ def _names_given_twice(base: KnowledgeBase) -> list[Problem]:
     groups: list[tuple[str, Iterable[Word]]] = [
         ("quantity", (one.id for one in base.quantities)),
         # A table's column is called by the bare id, so these three share one set of names.
-        ("input, decision or derived value", (one.id for one in (*base.inputs, *base.decisions, *base.derived))),
+        ("input, decision or derived value",
+         (one.id for one in (*base.inputs, *base.decisions, *base.derived))),
         ("state", (one.id for one in base.states)),
         ("medium", (one.item.id for one in base.media)),
         ("pipe size", (one.id for one in base.pipe_sizes)),
@@ -45,7 +48,7 @@ def _names_given_twice(base: KnowledgeBase) -> list[Problem]:
 
 
 def _spellings_given_twice(base: KnowledgeBase) -> list[Problem]:
-    """An answer is understood by id, title or synonym, whatever its capitals; each may mean one option only."""
+    """An answer is understood by id, title or synonym in any capitals; each may mean one option only."""
     lists: list[tuple[Item | Choice, ...]] = [
         *(one.choices for one in base.inputs), *(one.items for one in base.catalogues), base.pipe_sizes,
         tuple(one.item for one in base.media)]
@@ -56,18 +59,21 @@ def _spellings_given_twice(base: KnowledgeBase) -> list[Problem]:
             for word in (option.id, option.title, *option.synonyms):
                 owner, seen = first.setdefault(" ".join(word.text.lower().split()), (option.id.text, word))
                 if owner != option.id.text:
-                    problems.append(Problem(word.place, "X004", f"'{shown(word.text)}' of '{option.id}' also means '{owner}' "
+                    problems.append(Problem(word.place, "X004",
+                                            f"'{shown(word.text)}' of '{option.id}' also means '{owner}' "
                                             f"({seen.place})", "keep it with one of the two"))
     return problems
 
 
 def _bases(base: KnowledgeBase, known: Known) -> list[Problem]:
     all_bases: list[Basis | None] = [
-        *(item.basis for one in base.catalogues for item in one.items), *(one.basis for one in base.pipe_sizes),
+        *(item.basis for one in base.catalogues for item in one.items),
+        *(one.basis for one in base.pipe_sizes),
         *(one.item.basis for one in base.media), *(one.basis for one in base.cautions),
         *(rule.basis for table in base.tables for rule in table.rules),
         *(table.otherwise.basis for table in base.tables if table.otherwise is not None),
-        *(one.basis for one in base.formulas), *(part.basis for one in base.formulas for part in one.constants)]
+        *(one.basis for one in base.formulas),
+        *(part.basis for one in base.formulas for part in one.constants)]
     return [problem for one in all_bases if one is not None and one.source is not None
             for problem in known.unknown(one.source, known.sources, "source", ("sources",))]
 
@@ -80,7 +86,8 @@ def _states(base: KnowledgeBase, known: Known) -> list[Problem]:
         return [Problem(base.states[0].id.place, "X019", "there is no state 'normal'",
                         "add it with measuring: yes; answers for the whole measuring point stand under it")]
     if normal.measuring.text != "yes":
-        return [Problem(normal.measuring.place, "X019", "the state 'normal' does not measure", "write measuring: yes")]
+        return [Problem(normal.measuring.place, "X019", "the state 'normal' does not measure",
+                        "write measuring: yes")]
     return []
 
 
@@ -113,7 +120,8 @@ def _decisions(base: KnowledgeBase, known: Known) -> list[Problem]:
     used = {one.catalogue.text for one in base.decisions}
     if not problems and "decisions" not in known.incomplete:
         problems += [Problem(one.id.place, "X020", f"no decision chooses from the catalogue '{one.id}'",
-                             "name it in decisions.yml, or delete the folder") for one in base.catalogues if one.id.text not in used]
+                             "name it in decisions.yml, or delete the folder") for one in base.catalogues
+                     if one.id.text not in used]
     return problems
 
 
@@ -123,7 +131,8 @@ def _cases(cases: tuple[Case, ...], known: Known) -> list[Problem]:
         decision = expected.decision.text
         problems += known.unknown(expected.decision, known.candidates, "decision", ("decisions",))
         if decision in known.candidates:
-            problems += known.unknown(expected.candidate, {item.id.text for item in known.candidates[decision]},
+            problems += known.unknown(expected.candidate,
+                                      {item.id.text for item in known.candidates[decision]},
                                       f"candidate of '{decision}'", ("candidates",))
         if expected.rule is not None:
             problems += known.unknown(expected.rule, known.rules, "rule", ("tables", "media", "candidates"))

@@ -1,7 +1,8 @@
 """Gives back readers: small functions that turn a node into a record or say what is wrong with its shape.
 
-A reader takes a node and the list of problems, and returns what it made, or None after it has said why not. Readers are put
-together in `forms`, one line for each key. A bad member never hides its neighbours: everything else is still read.
+A reader takes a node and the list of problems, and returns what it made, or None after it has said why not.
+Readers are put together in `forms`, one for each key. A bad member never hides its neighbours: the rest is
+still read.
 """
 
 from __future__ import annotations
@@ -33,7 +34,7 @@ _TEST_SIGNS = re.compile(r"[<>=!\[\](),]|\.\.")
 
 @dataclass(frozen=True, slots=True)
 class Field:
-    """How the value of one key is read. `example` shows a missing value; `default` stands for an optional one."""
+    """How the value of one key is read. `example` shows a missing value; `default` is an optional one."""
 
     read: Reader[object]
     required: bool
@@ -53,7 +54,7 @@ def may(read: Reader[T], default: object = None) -> Field:
 
 def record(make: type[T], name: str, keys: dict[str, Field],
            check: Callable[[T, Problems], None] | None = None) -> Reader[T]:
-    """Reads a mapping as `make`; `name` is what messages call it ("a rule"); `check` looks at the whole record."""
+    """Reads a mapping as `make`; messages call it `name` ("a rule"); `check` looks at the whole record."""
     has_place = any(field.name == "place" for field in fields(make))
 
     def read(node: Node, problems: Problems) -> T | None:
@@ -79,11 +80,13 @@ def read_keys(node: Node, name: str, keys: dict[str, Field], problems: Problems)
     for key, _ in node.entries:
         if key.text in keys:
             continue
-        problems.append(Problem(key.place, "L003", f"{name} has no key '{shown(key.text)}'", instead(key.text, keys, "key")))
+        problems.append(Problem(key.place, "L003", f"{name} has no key '{shown(key.text)}'",
+                                instead(key.text, keys, "key")))
         near = nearest(key.text, keys)
         if near in missing:
             missing.remove(near)     # one typing mistake gets one line
-    problems += [Problem(node.place, "L004", f"{name} needs the key '{key}'", f"add `{key}: {keys[key].example}`")
+    problems += [Problem(node.place, "L004", f"{name} needs the key '{key}'",
+                         f"add `{key}: {keys[key].example}`")
                  for key in missing]
     read = {key: field.read(given[key], problems) if key in given else None for key, field in keys.items()}
     if any(read[key] is None for key, field in keys.items() if field.required):
@@ -92,7 +95,8 @@ def read_keys(node: Node, name: str, keys: dict[str, Field], problems: Problems)
             for key, value in read.items()}
 
 
-def list_of(read: Reader[T], what: str, at_least: int = 0, at_most: int | None = None) -> Reader[tuple[T, ...]]:
+def list_of(read: Reader[T], what: str, at_least: int = 0,
+            at_most: int | None = None) -> Reader[tuple[T, ...]]:
     """Reads a list; the members that cannot be read are said and left out."""
     def read_list(node: Node, problems: Problems) -> tuple[T, ...] | None:
         if not isinstance(node, Sequence):
@@ -103,9 +107,11 @@ def list_of(read: Reader[T], what: str, at_least: int = 0, at_most: int | None =
             return _wrong_shape(node, f"`{what}` is a list", fix, problems)
         made = [read(item, problems) for item in node.items]
         if len(made) < at_least or (at_most is not None and len(made) > at_most):
-            wanted = f"{at_least} or more" if at_most is None else f"{at_least} to {at_most}" if at_least < at_most else at_least
-            problems.append(Problem(node.place, "L016", f"the list `{what}` needs {wanted} members, but has {len(made)}",
-                                    "add what is missing" if len(made) < at_least else "take out what is too much"))
+            wanted = f"{at_least} or more" if at_most is None else at_most
+            problems.append(Problem(node.place, "L016",
+                                    f"the list `{what}` needs {wanted} members, but has {len(made)}",
+                                    "add what is missing" if len(made) < at_least
+                                    else "take out what is too much"))
             return None
         return tuple(item for item in made if item is not None)
 
@@ -116,7 +122,8 @@ def pairs(read_key: Reader[Word], read_value: Reader[T], what: str) -> Reader[tu
     """Reads a mapping with free keys as (key, value) pairs in the order of the file."""
     def read(node: Node, problems: Problems) -> tuple[tuple[Word, T], ...] | None:
         if not isinstance(node, Mapping):
-            return _wrong_shape(node, f"`{what}` is written as keys with values", "write { key: value }", problems)
+            return _wrong_shape(node, f"`{what}` is written as keys with values", "write { key: value }",
+                                problems)
         both = [(read_key(key, problems), read_value(value, problems)) for key, value in node.entries]
         return tuple((key, value) for key, value in both if key is not None and value is not None)
 
@@ -126,9 +133,11 @@ def pairs(read_key: Reader[Word], read_value: Reader[T], what: str) -> Reader[tu
 def text(node: Node, problems: Problems) -> Word | None:
     """One text that is not empty."""
     if not isinstance(node, Word):
-        return _wrong_shape(node, "a text belongs here", "write one text, in double quotes when it holds brackets", problems)
+        return _wrong_shape(node, "a text belongs here",
+                            "write one text, in double quotes when it holds brackets", problems)
     if is_empty(node):
-        return _say(node, "L006", "nothing is written here", "write a text, or delete the key where it may be left out", problems)
+        return _say(node, "L006", "nothing is written here",
+                    "write a text, or delete the key where it may be left out", problems)
     return node
 
 
@@ -143,7 +152,9 @@ def identifier(node: Node, problems: Problems) -> Word | None:
     if word is not None and not _ID.fullmatch(word.text):
         near = re.sub(r"[^a-z0-9]+", "_", word.text.lower()).strip("_")
         fix = f"write {near}" if _ID.fullmatch(near) and len(near) < 60 else "write a word like soft_rubber"
-        return _say(word, "L010", f"'{shown(word.text)}' is not an id of small letters, figures and underscores", fix, problems)
+        return _say(word, "L010",
+                    f"'{shown(word.text)}' is not an id of small letters, figures and underscores", fix,
+                    problems)
     return word
 
 
@@ -153,7 +164,8 @@ def dotted(node: Node, problems: Problems) -> Word | None:
     if word is not None:
         parts = word.text.split(".")
         if len(parts) < 2 or not all(_ID.fullmatch(part) for part in parts):
-            return _say(word, "L010", f"'{shown(word.text)}' is not a rule id of small letters, figures, underscores and a dot",
+            return _say(word, "L010",
+                        f"'{shown(word.text)}' is not a rule id: small letters, figures, underscores, a dot",
                         "write the table's id, a dot and a reason: liner_temperature.too_hot", problems)
     return word
 
@@ -163,7 +175,8 @@ def one_of(what: str, *words: str) -> Reader[Word]:
     def read(node: Node, problems: Problems) -> Word | None:
         word = text(node, problems)
         if word is not None and word.text not in words:
-            return _say(word, "L009", f"'{shown(word.text)}' is not {what}", _fixed_word(word.text, words), problems)
+            return _say(word, "L009", f"'{shown(word.text)}' is not {what}", _fixed_word(word.text, words),
+                        problems)
         return word
 
     return read
@@ -192,8 +205,9 @@ def number_with_unit(most_digits: int = MOST_DIGITS) -> Reader[Word]:
             figure, _, _ = word.text.partition(" ")
             fault = number_fault(figure, most_digits)
             if fault:
-                return _say(word, "L013", f"'{shown(word.text)}' is not a number, a space and a unit: '{shown(figure)}' {fault[0]}",
-                            "write it like 100 mm", problems)
+                return _say(word, "L013",
+                            f"'{shown(word.text)}' is no number with a unit: '{shown(figure)}' {fault[0]}",
+                            "write a number, a space and a unit: 100 mm", problems)
         return word
 
     return read
@@ -201,7 +215,7 @@ def number_with_unit(most_digits: int = MOST_DIGITS) -> Reader[Word]:
 
 def test(node: Node, problems: Problems) -> Word | None:
     """A condition: S-FEEL in double quotes; a bare number or words may stand without."""
-    if isinstance(node, Sequence) and len(node.items) == 1 and isinstance(node.items[0], Word) and ".." in node.items[0].text:
+    if isinstance(node, Sequence) and _holds_dots(node) and len(node.items) == 1:
         return _unquoted(node.place, f"[{node.items[0].text}]", problems)
     word = text(node, problems)
     if word is not None and not word.quoted and _TEST_SIGNS.search(word.text):
@@ -212,7 +226,8 @@ def test(node: Node, problems: Problems) -> Word | None:
 def when(node: Node, problems: Problems) -> tuple[Cell, ...] | None:
     """The conditions of a rule, column by column."""
     if not isinstance(node, Mapping):
-        return _wrong_shape(node, "`when` is written as columns with conditions", 'write { temperature_max: "<= 40" }', problems)
+        return _wrong_shape(node, "`when` is written as columns with conditions",
+                            'write { temperature_max: "<= 40" }', problems)
     cells = [_cell(column, value, problems) for column, value in node.entries]
     return tuple(cell for cell in cells if cell is not None)
 
@@ -224,7 +239,8 @@ def day(node: Node, problems: Problems) -> Word | None:
         try:
             date.fromisoformat(word.text)
         except ValueError:
-            return _say(word, "L014", f"'{shown(word.text)}' is not a date", "write year-month-day: 2026-12-31", problems)
+            return _say(word, "L014", f"'{shown(word.text)}' is not a date",
+                        "write year-month-day: 2026-12-31", problems)
     return word
 
 
@@ -258,16 +274,23 @@ def number_fault(typed: str, most_digits: int = MOST_DIGITS) -> tuple[str, str] 
 
 def _cell(column: Word, value: Node, problems: Problems) -> Cell | None:
     if isinstance(value, Mapping):
-        if len(value.entries) == 1 and value.entries[0][0].text == "not" and isinstance(value.entries[0][1], Sequence):
+        if len(value.entries) == 1 and value.entries[0][0].text == "not" and isinstance(value.entries[0][1],
+                                                                                        Sequence):
             items = list_of(text, "not", 1)(value.entries[0][1], problems)
             return None if items is None else Cell(column, value.place, items=items, negated=True)
-        return _wrong_shape(value, f"the condition on '{shown(column.text)}' is a text or a list", "write {not: [a, b]} for all but a and b",
+        return _wrong_shape(value, f"the condition on '{shown(column.text)}' is a text or a list",
+                            "write {not: [a, b]} for all but a and b",
                             problems)
-    if isinstance(value, Sequence) and not any(isinstance(item, Word) and ".." in item.text for item in value.items):
+    if isinstance(value, Sequence) and not _holds_dots(value):
         items = list_of(text, shown(column.text), 1)(value, problems)
         return None if items is None else Cell(column, value.place, items=items)
     word = test(value, problems)
     return None if word is None else Cell(column, value.place, test=word)
+
+
+def _holds_dots(node: Sequence) -> bool:
+    """Yes for `[0..5]`, which YAML reads as a list."""
+    return any(isinstance(item, Word) and ".." in item.text for item in node.items)
 
 
 def _fixed_word(typed: str, words: tuple[str, ...]) -> str:
@@ -287,7 +310,8 @@ def _wrong_shape(node: Node, message: str, fix: str, problems: Problems) -> None
 
 
 def _unquoted(place: Place, typed: str, problems: Problems) -> None:
-    problems.append(Problem(place, "L008", f"the test `{shown(typed)}` is not in double quotes", f'write "{shown(typed)}"'))
+    problems.append(Problem(place, "L008", f"the test `{shown(typed)}` is not in double quotes",
+                            f'write "{shown(typed)}"'))
 
 
 def _say(word: Word, code: str, message: str, fix: str, problems: Problems) -> None:

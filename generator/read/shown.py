@@ -1,4 +1,4 @@
-"""Gives back a typed text as it may stand in a message: on one line, printable, and not longer than a reader wants."""
+"""Gives back a typed text as it may stand in a message: on one line, printable, of bearable length."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ def shown(text: str) -> str:
 
 
 def nearest(text: str, known: Iterable[str]) -> str | None:
-    """The known word most like `text`, or None when none is near. The same answer whatever the order of `known`."""
+    """The known word most like `text`, or None when none is near; the order of `known` does not matter."""
     words = sorted(set(known))
     if len(text) > LONGEST:
         return None
@@ -27,7 +27,7 @@ def nearest(text: str, known: Iterable[str]) -> str | None:
 
 
 def instead(text: str, known: Iterable[str], what: str) -> str:
-    """What to type instead of an unknown word: the nearest, else the known ones (the first eight), else a new record."""
+    """What to type instead of an unknown word: the nearest, else the first eight, else a new record."""
     words = sorted(set(known))
     near = nearest(text, words)
     if near is not None:

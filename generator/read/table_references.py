@@ -27,13 +27,16 @@ def _table(table: Table, known: Known) -> list[Problem]:
         problems += known.unknown(word, known.columns(), "input, decision or derived value", _COLUMN_KINDS)
     chosen = [name for name in names if name in known.candidates]
     if not 1 <= len(chosen) <= MOST_DECISIONS and not known.incomplete.intersection(_COLUMN_KINDS):
-        problems.append(Problem(table.inputs[0].place, "X010", f"table '{table.id}' names {len(chosen)} decisions",
-                                f"name one to {MOST_DECISIONS} decisions among its inputs, for example liner"))
+        problems.append(Problem(table.inputs[0].place, "X010",
+                                f"table '{table.id}' names {len(chosen)} decisions",
+                                f"name 1 to {MOST_DECISIONS} decisions among its inputs, such as liner"))
     if table.hit_policy.text == "collect" and table.otherwise is not None:
-        problems.append(Problem(table.otherwise.place, "X011", f"table '{table.id}' collects and has `otherwise`",
-                                "delete `otherwise`; where no rule of a collect table matches, it has no effect"))
+        problems.append(Problem(table.otherwise.place, "X011",
+                                f"table '{table.id}' collects and has `otherwise`",
+                                "delete `otherwise`; a collect table has no effect where no rule matches"))
     if not table.rules and table.rules_from is None and "tables" not in known.incomplete:
-        problems.append(Problem(table.id.place, "X013", f"table '{table.id}' has no rules", "add `rules:` with one rule or more"))
+        problems.append(Problem(table.id.place, "X013", f"table '{table.id}' has no rules",
+                                "add `rules:` with one rule or more"))
     if table.rules_from is not None:
         problems += _chemistry(table, table.rules_from, names, chosen, known)
     return problems
@@ -41,10 +44,12 @@ def _table(table: Table, known: Known) -> list[Problem]:
 
 def _chemistry(table: Table, asked: Word, names: list[str], chosen: list[str], known: Known) -> list[Problem]:
     missing = [name for name in _CHEMISTRY if name not in names]
-    problems = [Problem(asked.place, "X012", f"table '{table.id}' takes rules from the media and has no column '{name}'",
+    problems = [Problem(asked.place, "X012",
+                        f"table '{table.id}' takes rules of the media and has no column '{name}'",
                         f"add {name} to its inputs") for name in missing]
     if len(chosen) > 1:
-        problems.append(Problem(asked.place, "X012", f"table '{table.id}' takes rules from the media and names {len(chosen)} decisions",
+        problems.append(Problem(asked.place, "X012",
+                                f"table '{table.id}' takes rules of the media and names {len(chosen)} decisions",
                                 "keep one decision; a letter belongs to one material"))
     return problems
 
@@ -54,7 +59,8 @@ def _rules(table: Table, known: Known) -> list[Problem]:
     for rule in table.rules:
         problems += _rule_id(table, rule)
         if table.hit_policy.text == "collect" and rule.then.text == "suitable":
-            problems.append(Problem(rule.then.place, "X011", f"rule '{rule.id}' of a collect table gives suitable",
+            problems.append(Problem(rule.then.place, "X011",
+                                    f"rule '{rule.id}' of a collect table gives suitable",
                                     "write caution, unsuitable or open; a collect table only takes away"))
         for cell in rule.when:
             problems += _cell(table, cell, known)
@@ -64,10 +70,12 @@ def _rules(table: Table, known: Known) -> list[Problem]:
 def _rule_id(table: Table, rule: Rule) -> list[Problem]:
     prefix, _, reason = rule.id.text.partition(".")
     if prefix != table.id.text:
-        return [Problem(rule.id.place, "X005", f"the rule id '{shown(rule.id.text)}' does not begin with its table's id",
+        return [Problem(rule.id.place, "X005",
+                        f"the rule id '{shown(rule.id.text)}' does not begin with its table's id",
                         f"write {table.id}.{reason}")]
     if reason in BUILT_IN_RULES:
-        return [Problem(rule.id.place, "X006", f"the rule id '{shown(rule.id.text)}' is one that the compiler gives",
+        return [Problem(rule.id.place, "X006",
+                        f"the rule id '{shown(rule.id.text)}' is one that the compiler gives",
                         "name the rule for its reason")]
     return []
 
@@ -77,8 +85,9 @@ def _cell(table: Table, cell: Cell, known: Known) -> list[Problem]:
     names = [word.text for word in table.inputs]
     if column not in names:
         near = nearest(column, names)
-        fix = f"did you mean '{near}'?" if near else f"add '{shown(column)}' to the inputs, or delete the condition"
-        return [Problem(cell.column.place, "X007", f"'{shown(column)}' is not an input of table '{table.id}'", fix)]
+        fix = f"did you mean '{near}'?" if near else f"add {shown(column)} to the inputs, or delete this condition"
+        return [Problem(cell.column.place, "X007", f"'{shown(column)}' is not an input of table '{table.id}'",
+                        fix)]
     if column not in known.columns():
         return []                    # said once, where the table lists its inputs
     options = known.options(column)
@@ -87,8 +96,10 @@ def _cell(table: Table, cell: Cell, known: Known) -> list[Problem]:
 
 def _number_cell(cell: Cell, known: Known) -> list[Problem]:
     if cell.items is not None:
-        return [Problem(cell.place, "X008", f"'{cell.column}' is a number and has a list here", 'write a test in double quotes: "<= 40"')]
-    return _not_applicable(cell.test, cell, known) if cell.test is not None and cell.test.text == NOT_APPLICABLE else []
+        return [Problem(cell.place, "X008", f"'{cell.column}' is a number and has a list here",
+                        'write a test in double quotes: "<= 40"')]
+    return _not_applicable(cell.test, cell,
+                           known) if cell.test is not None and cell.test.text == NOT_APPLICABLE else []
 
 
 def _choice_cell(cell: Cell, options: Options, known: Known) -> list[Problem]:
@@ -101,7 +112,8 @@ def _choice_cell(cell: Cell, options: Options, known: Known) -> list[Problem]:
     problems = _choice(word, cell, options, known)
     if problems or word.text == NOT_APPLICABLE or _flag(word.text) is not None:
         return problems
-    return [Problem(word.place, "X008", f"'{cell.column}' is a choice and has no list here", f"write [{shown(word.text)}]")]
+    return [Problem(word.place, "X008", f"'{cell.column}' is a choice and has no list here",
+                    f"write [{shown(word.text)}]")]
 
 
 def _choice(word: Word, cell: Cell, options: Options, known: Known) -> list[Problem]:
@@ -112,7 +124,8 @@ def _choice(word: Word, cell: Cell, options: Options, known: Known) -> list[Prob
         return known.unknown(word, options.ids, f"choice of '{cell.column}'", options.kinds)
     if flag in options.flags or known.incomplete.intersection(options.kinds):
         return []
-    return [Problem(word.place, "X003", f"no choice of '{cell.column}' has the flag '{shown(flag)}'", instead(flag, options.flags, "flag"))]
+    return [Problem(word.place, "X003", f"no choice of '{cell.column}' has the flag '{shown(flag)}'",
+                    instead(flag, options.flags, "flag"))]
 
 
 def _flag(text: str) -> str | None:

@@ -1,4 +1,4 @@
-"""Gives back faults of units: those of quantities.yml that pint does not bear out, and those that no quantity spells."""
+"""Gives back faults of units: spellings that pint does not bear out, and units that no quantity spells."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from generator.read.shown import instead, shown
 
 
 def check(base: KnowledgeBase, known: Known) -> list[Problem]:
-    """The units of quantities, of formulas with their examples, and of the numbers of candidates and pipe sizes."""
+    """The units of quantities, of formulas and their examples, and of the numbers of candidates."""
     problems = [problem for one in base.quantities for problem in _quantity(one)]
     if "quantities" in known.incomplete:
         return problems
@@ -26,17 +26,23 @@ def check(base: KnowledgeBase, known: Known) -> list[Problem]:
 
 def _quantity(quantity: Quantity) -> list[Problem]:
     spelled = [one.text for one in quantity.spellings]
-    problems = twice([*spelled, *(one.text for one in quantity.refused)], f"quantity '{quantity.id}': spelling")
+    problems = twice([*spelled, *(one.text for one in quantity.refused)],
+                     f"quantity '{quantity.id}': spelling")
     own = next((one for one in quantity.spellings if one.text.text == quantity.unit.text), None)
     if own is None:
-        return [*problems, Problem(quantity.unit.place, "X016", f"the unit '{shown(quantity.unit.text)}' is none of the spellings of "
-                                   f"'{quantity.id}'", instead(quantity.unit.text, (word.text for word in spelled), "spelling"))]
+        return [*problems,
+                Problem(quantity.unit.place, "X016",
+                        f"the unit '{shown(quantity.unit.text)}' is none of the spellings of "
+                                   f"'{quantity.id}'",
+                        instead(quantity.unit.text, (word.text for word in spelled), "spelling"))]
     for one in quantity.spellings:
         try:
             units.conversion(one.pint.text, own.pint.text)
         except units.UnitFault as fault:
-            problems.append(Problem(one.pint.place, "X017", f"'{shown(one.text.text)}' cannot be a spelling of '{quantity.id}': "
-                                    f"{_on_one_line(str(fault))}", "write pint's name of the unit, as in meter**3/hour"))
+            problems.append(Problem(one.pint.place, "X017",
+                                    f"'{shown(one.text.text)}' cannot be a spelling of '{quantity.id}': "
+                                    f"{_on_one_line(str(fault))}",
+                                    "write pint's name of the unit, as in meter**3/hour"))
     return problems
 
 
@@ -46,7 +52,8 @@ def _on_one_line(text: str) -> str:
 
 
 def _formula_units(formula: Formula) -> list[tuple[Word, str]]:
-    measured = [*(one.value for one in formula.constants), *(value for one in formula.examples for _, value in one.given),
+    measured = [*(one.value for one in formula.constants),
+                *(value for one in formula.examples for _, value in one.given),
                 *(one.result for one in formula.examples)]
     return ([(word, word.text) for word in (formula.unit, *(one.unit for one in formula.symbols))]
             + [(word, _unit_of(word)) for word in measured])

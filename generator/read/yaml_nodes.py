@@ -1,7 +1,8 @@
-"""Gives back a YAML file as nodes with places: every scalar stays the text that was typed, nothing is converted.
+"""Gives back a YAML file as nodes with places: every scalar stays the text that was typed.
 
-`010`, `NO` and `1:30` arrive as they stand. A fault is a problem, never an exception, and what can be read after it is read.
-Anchors, aliases, merge keys, tags and several documents are refused: a record says everything where it stands.
+`010`, `NO` and `1:30` arrive as they stand. A fault is a problem, never an exception, and what can be read
+after it is read. Anchors, aliases, merge keys, tags and several documents are refused: a record says
+everything where it stands.
 """
 
 from __future__ import annotations
@@ -42,7 +43,7 @@ Node: TypeAlias = Word | Mapping | Sequence
 
 
 def compose(file: str, data: bytes) -> tuple[Node | None, list[Problem]]:
-    """The one document of a file as nodes, or None where it cannot be read to its end; with all problems that were met."""
+    """The document of a file as nodes, or None where it cannot be read to its end; with all problems met."""
     text, problems = _decode(file, data)
     if text is None:
         return None, problems
@@ -59,7 +60,8 @@ def compose(file: str, data: bytes) -> tuple[Node | None, list[Problem]]:
             return None, [*problems, *builder.problems, _too_deep(_mark(file, fault.problem_mark))]
         return None, [*problems, *builder.problems, *syntax_problems(file, text, fault)]
     if not builder.documents:
-        problems.append(Problem(Place(file), "Y004", "the file is empty", "write its record, or delete the file"))
+        problems.append(Problem(Place(file), "Y004", "the file is empty",
+                                "write its record, or delete the file"))
         return None, problems
     return builder.documents[0], [*problems, *builder.problems]
 
@@ -88,7 +90,7 @@ class _Open:
 
 
 class _Builder:
-    """Builds nodes from parser events with a stack of its own, so that deep nesting cannot exhaust Python's."""
+    """Builds nodes from parser events with a stack of its own; deep nesting cannot exhaust Python's."""
 
     def __init__(self, file: str, text: str) -> None:
         self.file = file
@@ -125,7 +127,7 @@ class _Builder:
 
     def _word(self, event: yaml.ScalarEvent, place: Place) -> Word:
         if not event.value.isprintable():
-            # A line break may stand in a text; an escaped bell, NUL or half a surrogate pair may not reach a page.
+            # A line break may stand in a text; an escaped bell or NUL may not reach a page.
             odd = next((sign for sign in event.value if sign != "\n" and not sign.isprintable()), None)
             if odd is not None:
                 self._say(place, "Y013", f"the text holds the unprintable character U+{ord(odd):04X}",
@@ -162,14 +164,16 @@ class _Builder:
 
     def _add_entry(self, parent: _Open, key: Node, value: Node) -> None:
         if not isinstance(key, Word):
-            self._say(key.place, "Y012", "a list or a mapping stands where a key belongs", "write `key: value` with a plain word as key")
+            self._say(key.place, "Y012", "a list or a mapping stands where a key belongs",
+                      "write `key: value` with a plain word as key")
             return
         if key.text == "<<" and not key.quoted:
             self._say(key.place, "Y007", "`<<` is a YAML merge key", "write the keys out here")
             return
         first = parent.lines.get(key.text)
         if first is not None:
-            self._say(key.place, "Y001", f"the key '{shown(key.text)}' is given twice (first on line {first})",
+            self._say(key.place, "Y001",
+                      f"the key '{shown(key.text)}' is given twice (first on line {first})",
                       f"delete one of the two '{shown(key.text)}' lines, or rename it")
             return
         parent.lines[key.text] = key.place.line
@@ -184,25 +188,29 @@ def _mark(file: str, mark: yaml.Mark | None) -> Place:
 
 
 def _too_deep(place: Place) -> Problem:
-    return Problem(place, "Y010", f"nested deeper than {DEEPEST} levels", "close the brackets that are left open, or flatten the record")
+    return Problem(place, "Y010", f"nested deeper than {DEEPEST} levels",
+                   "close the brackets that are left open, or flatten the record")
 
 
 def _decode(file: str, data: bytes) -> tuple[str | None, list[Problem]]:
     """The text of a file, or None; a file of spaces and a file with tabs are named here."""
     if len(data) > MOST_BYTES:
-        return None, [Problem(Place(file), "Y011", f"the file has {len(data)} bytes; {MOST_BYTES} are the most",
+        return None, [Problem(Place(file), "Y011",
+                              f"the file has {len(data)} bytes; {MOST_BYTES} are the most",
                               "split it into several files")]
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
         good = data[:fault.start].decode("utf-8-sig")
-        return None, [Problem(_spot(file, good), "Y005", f"the file is not UTF-8 text (byte 0x{data[fault.start]:02X})",
+        return None, [Problem(_spot(file, good), "Y005",
+                              f"the file is not UTF-8 text (byte 0x{data[fault.start]:02X})",
                               "save it as UTF-8 in a text editor")]
     tabbed = [(number, line.index("\t")) for number, line in enumerate(text.split("\n"), 1) if "\t" in line]
     if tabbed:
         line, column = tabbed[0]
         more = f", and on {_counted(len(tabbed) - 1, 'more line')}" if len(tabbed) > 1 else ""
-        return None, [Problem(Place(file, line, column + 1), "Y006", f"a tab stands here{more}", "replace every tab by spaces")]
+        return None, [Problem(Place(file, line, column + 1), "Y006", f"a tab stands here{more}",
+                              "replace every tab by spaces")]
     return text, []
 
 
@@ -211,7 +219,8 @@ def _counted(number: int, what: str) -> str:
 
 
 def _unreadable(file: str, text: str, fault: yaml.reader.ReaderError) -> Problem:
-    return Problem(_spot(file, text[:fault.position]), "Y005", "the file holds a control character; it is not a text file",
+    return Problem(_spot(file, text[:fault.position]), "Y005",
+                   "the file holds a control character; it is not a text file",
                    "save it as UTF-8 text without control characters")
 
 

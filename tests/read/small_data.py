@@ -12,7 +12,8 @@ BAD_DATA = TESTS / "bad_data"
 
 def files_of(folder: Path) -> dict[str, bytes]:
     """Every file below `folder`, by its path in it."""
-    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in sorted(folder.rglob("*")) if path.is_file()}
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in sorted(folder.rglob("*"))
+            if path.is_file()}
 
 
 @cache

@@ -16,7 +16,8 @@ from tests.read.small_data import BAD_DATA, TESTS, files_of, small_files
 
 READ = TESTS.parent / "generator" / "read"
 STAGES = ("Y", "L", "X")
-TESTED_ELSEWHERE = {"Y011", "Y014"}     # 2 MB are not kept in a folder, and git keeps no file that cannot be opened
+TESTED_ELSEWHERE = {"Y011",
+                    "Y014"}     # 2 MB are not kept in a folder, and git keeps no file that cannot be opened
 FOLDERS = sorted(path for path in BAD_DATA.iterdir() if path.is_dir() and path.name.startswith(STAGES))
 
 
@@ -42,7 +43,8 @@ def test_bad_data_folder_shows_the_code_that_it_is_named_for(folder: Path):
 
 
 def test_every_problem_code_of_the_reader_has_a_bad_example():
-    used = {code for path in READ.glob("*.py") for code in re.findall(r'"([A-Z]\d{3})"', path.read_text("utf-8"))}
+    used = {code for path in READ.glob("*.py")
+            for code in re.findall(r'"([A-Z]\d{3})"', path.read_text("utf-8"))}
     assert used - TESTED_ELSEWHERE == {folder.name[:4] for folder in FOLDERS}
     assert TESTED_ELSEWHERE <= used
 

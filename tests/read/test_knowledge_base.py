@@ -21,7 +21,8 @@ def _read(files: dict[str, bytes]) -> KnowledgeBase:
 def test_small_data_is_read_without_a_problem_when_nothing_is_wrong():
     base, problems = read_folder(SMALL_DATA, TESTS)
     assert problems == []
-    assert [str(one.id) for one in base.tables] == ["liner_chemistry", "liner_temperature", "liner_vacuum", "size_velocity"]
+    assert [str(one.id) for one in base.tables] == ["liner_chemistry", "liner_temperature", "liner_vacuum",
+                                                    "size_velocity"]
 
 
 def test_places_name_file_line_and_column_relative_to_the_root():
@@ -42,7 +43,8 @@ def test_scalars_stay_text_as_typed_when_yaml_would_convert_them():
     assert base.edition.edition.text == "1_0"
     base = _read(changed("guide.yml", "edition: 1 of the tests", "edition: 1:30"))
     assert base.edition.edition.text == "1:30"
-    assert [(one.measuring.text, one.measuring.quoted) for one in base.states] == [("yes", False), ("no", False)]
+    assert [(one.measuring.text, one.measuring.quoted) for one in base.states] == [("yes", False),
+                                                                                   ("no", False)]
 
 
 def test_conditions_keep_lists_flags_and_negation_apart():
@@ -67,14 +69,16 @@ def test_application_of_a_case_stays_raw_nodes_for_another_room():
 
 
 def test_files_of_editors_and_overlays_are_passed_over():
-    extra = {".hidden.yml": b"\xff", "media/.seawater.yml.swp": b"\xff", "guide.yml~": b"", "README.md": b"# Data",
+    extra = {".hidden.yml": b"\xff", "media/.seawater.yml.swp": b"\xff", "guide.yml~": b"",
+             "README.md": b"# Data",
              "overlays/works/tables/x.yml": b"a: [", "media/README.md": b""}
     assert read_files(small_files() | extra)[1] == []
 
 
 def test_file_over_the_limit_is_refused_and_the_others_are_read():
     files = changed("states.yml", "measuring: no", "measuring: NO") | {"waivers.yml": b"#" * (MOST_BYTES + 1)}
-    assert [(one.place.file, one.code) for one in read_files(files)[1]] == [("data/states.yml", "L009"), ("data/waivers.yml", "Y011")]
+    assert [(one.place.file, one.code) for one in read_files(files)[1]] == [("data/states.yml", "L009"),
+                                                                            ("data/waivers.yml", "Y011")]
 
 
 def test_file_that_cannot_be_opened_is_a_problem_and_not_an_error(tmp_path: Path):
@@ -84,7 +88,8 @@ def test_file_that_cannot_be_opened_is_a_problem_and_not_an_error(tmp_path: Path
     (tmp_path / "data" / "media" / "gone.yml").symlink_to(tmp_path / "nowhere.yml")
     base, problems = read_folder(tmp_path / "data", tmp_path)
     assert base is None
-    assert [str(one) for one in problems] == ["data/media/gone.yml: Y014: the file cannot be opened (No such file or directory); "
+    assert [str(one)
+            for one in problems] == ["data/media/gone.yml: Y014: the file cannot be opened (No such file or directory); "
                                               "fix: make it readable, or delete it"]
 
 
@@ -97,7 +102,8 @@ def test_folder_that_does_not_exist_names_the_files_that_are_missing(tmp_path: P
 def test_all_faults_of_a_run_are_said_when_they_stand_in_several_files_and_stages():
     files = (changed("states.yml", "measuring: no", "measuring: NO")
              | {"media/brine.yml": b"a: [", "cautions.yml": b"[]\n---\n[]\n"}
-             | {"tables/liner_vacuum.yml": small_files()["tables/liner_vacuum.yml"].replace(b"with fluoro", b"with floro")})
+             | {"tables/liner_vacuum.yml": small_files()["tables/liner_vacuum.yml"].replace(b"with fluoro",
+                                                                                            b"with floro")})
     assert [one.code for one in read_files(files)[1]] == ["Y009", "Y002", "L009", "X003"]
 
 

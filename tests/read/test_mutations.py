@@ -15,9 +15,12 @@ from tests.read.small_data import SMALL_DATA, files_of
 
 MUTATIONS = int(os.environ.get("MUTATIONS", "300"))
 FOLDER = Path(os.environ.get("MUTATED_DATA", SMALL_DATA))
-SIGNS = [b"\x00", b"\xff", b"\t", b"\n", b" ", b":", b": ", b"-", b"- ", b"[", b"]", b"{", b"}", b",", b"#", b"&a ", b"*a", b"!x ",
-         b"|", b">", b"%", b"@", b"'", b'"', b"\\", b"<<: ", b"---\n", b"...\n", b"0", b"9" * 400, b"e999", b"~", b".", b"?",
-         "\u2028".encode(), "\U0001F600".encode(), b"\xed\xa0\x80", b"\xef\xbb\xbf", b"not applicable", b"[" * 200]
+SIGNS = [b"\x00", b"\xff", b"\t", b"\n", b" ", b":", b": ", b"-", b"- ", b"[", b"]", b"{", b"}", b",", b"#",
+         b"&a ", b"*a", b"!x ",
+         b"|", b">", b"%", b"@", b"'", b'"', b"\\", b"<<: ", b"---\n", b"...\n", b"0", b"9" * 400, b"e999",
+         b"~", b".", b"?",
+         "\u2028".encode(), "\U0001F600".encode(), b"\xed\xa0\x80", b"\xef\xbb\xbf", b"not applicable",
+         b"[" * 200]
 
 
 def mutate(data: bytes, chance: random.Random) -> bytes:
