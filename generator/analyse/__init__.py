@@ -1,0 +1,1 @@
+"""What a pack, its cases and its examples show about themselves."""

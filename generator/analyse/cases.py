@@ -1,0 +1,62 @@
+"""Gives back where the reference cases and the rules part: every expectation is asked of the engine."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.answers.application import ReadApplication, read_application
+from generator.evaluate.prepared import Prepared
+from generator.evaluate.results import CandidateResult, Selected
+from generator.evaluate.select import select
+from generator.pack.texts import CaseText, ExpectedText, Texts
+from generator.problems import Place, Problem
+
+
+@dataclass(frozen=True, slots=True)
+class AnsweredCase:
+    """A reference case with what the engine says of it; nothing where its answers could not be read."""
+
+    case: CaseText
+    reading: ReadApplication
+    selected: Selected | None
+
+
+def answer_case(prepared: Prepared, case: CaseText) -> AnsweredCase:
+    """The case's application, read like any other and decided."""
+    typed: dict[str, object] = {"id": case.id, "title": case.title}
+    typed |= {state: "none" if answers is None else dict(answers) for state, answers in case.application}
+    reading = read_application(prepared.pack, typed)
+    return AnsweredCase(case, reading, None if reading.problems else select(prepared, reading.application))
+
+
+def check_cases(prepared: Prepared, texts: Texts) -> list[Problem]:
+    """R001: an answer of a case cannot be read. R002: another verdict than expected. R003: the expected rule is not
+    among the reasons of that verdict."""
+    problems = []
+    for case in texts.cases:
+        answered = answer_case(prepared, case)
+        place = Place(case.file, case.line, 1)
+        for fault in answered.reading.problems:
+            where = " ".join(part for part in (fault.state, fault.input) if part)
+            problems.append(Problem(place, "R001", f"case '{case.id}', {where}: {fault.message}", fault.fix))
+        if answered.selected is not None:
+            found = {(decision.decision, candidate.candidate): candidate
+                     for decision in answered.selected.decisions for candidate in decision.candidates}
+            for expected in case.expect:
+                problems += _compare(place, case, expected, found[(expected.decision, expected.candidate)])
+    return problems
+
+
+# private
+
+def _compare(place: Place, case: CaseText, expected: ExpectedText, found: CandidateResult) -> list[Problem]:
+    what = f"case '{case.id}' expects {expected.decision} {expected.candidate} {expected.verdict}"
+    if found.verdict != expected.verdict:
+        deciding = ", ".join(dict.fromkeys(reason.rule for reason in found.reasons
+                                           if reason.verdict == found.reasons[0].verdict)) or "no rule"
+        return [Problem(place, "R002", f"{what}, but the rules say {found.verdict} ({deciding})",
+                        "mend the rule, or argue the case anew and change its expectation")]
+    if expected.rule and not any(reason.rule == expected.rule for reason in found.reasons):
+        return [Problem(place, "R003", f"{what} by {expected.rule}, which is not among the reasons",
+                        f"name one of {', '.join(dict.fromkeys(reason.rule for reason in found.reasons))}")]
+    return []

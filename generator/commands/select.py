@@ -1,0 +1,47 @@
+"""Gives back `guide select FILE...`: applications to verdicts with reasons."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from generator.commands.application_file import read_application_file
+from generator.commands.printing import print_json
+from generator.compile.knowledge import load_pack
+from generator.evaluate.prepared import prepare
+from generator.evaluate.select import select
+from generator.problems import Refused
+from generator.render.answer_document import Understood, answer_document
+from generator.render.answer_text import answer_lines
+
+
+def add_to(commands: argparse._SubParsersAction) -> argparse.ArgumentParser:
+    """The command's arguments."""
+    parser = commands.add_parser("select", help="decide applications", description=__doc__)
+    parser.add_argument("files", type=Path, nargs="+", metavar="FILE",
+                        help="an application (.yml): id, title, normal: {input: answer}, cleaning: {...} or none, ...")
+    parser.add_argument("--reasons", action="store_true", help="print every reason, not only those that decide")
+    parser.set_defaults(run=run)
+    return parser
+
+
+def run(options: argparse.Namespace) -> int:
+    """0 when every application was decided, whatever the verdicts; Refused carries the problems of all files."""
+    pack, texts = load_pack(options.data)
+    prepared = prepare(pack)
+    readings, problems = [], []
+    for path in options.files:
+        reading, found = read_application_file(pack, path)
+        problems += found
+        readings.append(reading)
+    if problems:
+        raise Refused(problems)
+    document = answer_document(texts, tuple(
+        (reading.application, select(prepared, reading.application),
+         tuple(Understood(one.state, one.input, one.typed, one.understood) for one in reading.understood))
+        for reading in readings))
+    if options.json:
+        print_json(document)
+    else:
+        print("\n".join(answer_lines(document, options.reasons)))
+    return 0

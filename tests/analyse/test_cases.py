@@ -1,0 +1,70 @@
+"""The check of reference cases and worked examples notices what it is there to notice."""
+
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+from generator.analyse.cases import check_cases
+from generator.analyse.examples import check_examples
+from generator.compile.knowledge import load_pack
+from generator.evaluate.prepared import prepare
+
+DATA = Path(__file__).resolve().parents[2] / "data"
+
+
+@cache
+def shipped():
+    pack, texts = load_pack(DATA)
+    return prepare(pack), texts
+
+
+def codes(texts) -> list[str]:
+    return [problem.code for problem in check_cases(shipped()[0], texts)]
+
+
+def with_case(change):
+    """The shipped texts with one case, changed."""
+    case = shipped()[1].cases[0]
+    return replace(shipped()[1], cases=(change(case),))
+
+
+def test_the_shipped_cases_and_examples_agree_with_the_rules() -> None:
+    prepared, texts = shipped()
+    assert len(texts.cases) >= 12
+    assert check_cases(prepared, texts) == []
+    assert check_examples(prepared.pack, texts) == []
+
+
+def test_the_shipped_cases_expect_something_of_every_decision_and_every_verdict() -> None:
+    prepared, texts = shipped()
+    expected = [one for case in texts.cases for one in case.expect]
+    assert {one.decision for one in expected} == {decision.id for decision in prepared.pack.decisions}
+    assert {one.verdict for one in expected} == {"suitable", "caution", "unsuitable", "open"}
+    assert all(one.because for one in expected)
+
+
+def test_a_case_that_expects_another_verdict_is_reported() -> None:
+    others = {"suitable": "caution"}
+    texts = with_case(lambda case: replace(case, expect=tuple(
+        replace(one, verdict=others.get(one.verdict, "suitable"), rule="") for one in case.expect)))
+    assert codes(texts) == ["R002"] * len(texts.cases[0].expect)
+
+
+def test_a_case_that_names_a_rule_that_gave_no_reason_is_reported() -> None:
+    texts = with_case(lambda case: replace(case, expect=(replace(case.expect[0], rule="liner_oil.nothing"),)))
+    assert codes(texts) == ["R003"]
+
+
+def test_a_case_whose_answer_cannot_be_read_is_reported_with_the_fix() -> None:
+    texts = with_case(lambda case: replace(case, application=tuple(
+        (state, tuple((name, "40 furlongs" if name == "temperature_max" else text) for name, text in answers or ()))
+        if state == "normal" else (state, answers) for state, answers in case.application)))
+    assert codes(texts) == ["R001"]
+
+
+def test_a_worked_example_that_is_off_by_more_than_its_tolerance_is_reported() -> None:
+    prepared, texts = shipped()
+    formula = texts.formulas[0]
+    example = replace(formula.examples[0], expected=formula.examples[0].expected * 1.01 + 1e-6)
+    problems = check_examples(prepared.pack, replace(texts, formulas=(replace(formula, examples=(example,)),)))
+    assert [problem.code for problem in problems] == ["R004"]
