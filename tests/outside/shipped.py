@@ -15,6 +15,15 @@ from generator.pack.model import Input, Pack, Table
 
 DATA = Path(__file__).resolve().parents[2] / "data"
 CHEMISTRY = {"medium", "concentration", "temperature_max"}
+# A measuring point where nothing but the medium stands in the way.
+EASY = {"solids": "none", "particle_hardness": "not applicable", "oil_or_solvent": "none",
+        "chloride": "0 mg/L", "conductivity": "5000 uS/cm", "conductivity_temperature": "25 degC",
+        "temperature_coefficient": "2 %/K", "density": "1000 kg/m3", "viscosity": "1 mPa.s",
+        "service": "clean", "flow_min": "20 m3/h", "flow_normal": "50 m3/h", "flow_max": "70 m3/h",
+        "temperature_min": "0 degC", "pressure_min": "1.1 bar abs", "pressure_max": "3 bar gauge",
+        "vacuum_protection": "open_line", "altitude": "0 m", "pipe_size": "dn100",
+        "pipe_wall": "bare_metal", "cathodic_protection": "none", "stray_current": "no",
+        "hygienic_required": "no", "drinking_water_approval": "no"}
 
 
 @cache

@@ -11,11 +11,11 @@ from typing import Any
 import yaml
 
 from generator.pack.model import VERDICTS
-from tests.outside.shipped import DATA, chemistry_alone, judged, shipped_pack, whole_guide
+from tests.outside.shipped import DATA, EASY, chemistry_alone, judged, shipped_pack, whole_guide
 
 POINTS = yaml.safe_load((Path(__file__).parent / "corrosion_points.yml").read_text("utf-8"))
 BEST_ALLOWED = {"resists": "suitable", "limited": "caution", "attacked": "open"}
-COUNTS = {"not asked": 5, "of a later edition": 7, "unlisted": 16, "outside its bands": 74, "inside": 104}
+COUNTS = {"not asked": 5, "of a later edition": 7, "unlisted": 14, "outside its bands": 78, "inside": 102}
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,12 +41,14 @@ def test_no_material_is_better_than_a_published_point_when_chemistry_alone_decid
 
 
 def test_no_material_is_better_than_a_published_point_when_the_whole_guide_decides() -> None:
-    better = []
+    better, verdicts = [], set()
     for point in asked_points():
-        verdict = judged(whole_guide(), point.answers(), decision_of(point.part), point.part).verdict
+        verdict = judged(whole_guide(), EASY | point.answers(), decision_of(point.part), point.part).verdict
+        verdicts.add(verdict)
         if rank(verdict) > min(rank(BEST_ALLOWED[point.says]), rank(chemical_verdict(point))):
             better.append(f"{point.words}: the guide says {verdict}")
     assert better == []
+    assert verdicts == set(VERDICTS)
 
 
 def test_a_point_is_open_when_it_lies_outside_the_bands_of_its_medium() -> None:
@@ -55,11 +57,12 @@ def test_a_point_is_open_when_it_lies_outside_the_bands_of_its_medium() -> None:
             if (verdict := chemical_verdict(point)) != "open"] == []
 
 
-def test_chemistry_agrees_with_a_third_of_the_points_when_they_lie_inside_its_bands() -> None:
+def test_chemistry_says_the_same_as_every_third_point_when_they_lie_inside_its_bands() -> None:
     """A table that was open everywhere would pass the tests above; this one counts what it dares to say."""
     inside = [point for point in asked_points() if is_inside(point)]
     same = Counter(point.says for point in inside if chemical_verdict(point) == SAME[point.says])
-    assert same == Counter(EQUAL)
+    assert 3 * sum(same.values()) >= len(inside)
+    assert set(same) == set(SAME)
 
 
 def test_every_published_point_is_counted_when_some_cannot_be_asked() -> None:
@@ -79,7 +82,6 @@ def test_every_published_point_is_counted_when_some_cannot_be_asked() -> None:
 # private
 
 SAME = {"resists": "suitable", "limited": "caution", "attacked": "unsuitable"}
-EQUAL = {"resists": 0, "limited": 0, "attacked": 0}
 
 
 def rank(verdict: str) -> int:
