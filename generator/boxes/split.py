@@ -34,8 +34,8 @@ def uncovered(axes: Sequence[Axis], boxes: Sequence[Box], within: Box | None = N
     return tuple(lattice.box(masks) for masks in _merged(pieces, len(axes)))
 
 
-def overlaps(axes: Sequence[Axis], boxes: Sequence[Box]) -> tuple[tuple[int, int, Box], ...]:
-    """Every pair i < j of boxes that have something in common, and what: (i, j, the common box)."""
+def overlaps(axes: Sequence[Axis], boxes: Sequence[Box]) -> Iterator[tuple[int, int, Box]]:
+    """Every pair i < j of boxes that have something in common, in order, and what: (i, j, the common box)."""
     lattice = _Lattice(axes, boxes)
     rows = [lattice.masks(box) for box in boxes]
     # Per axis: which rows (a bit each) touch a given set. A table has few distinct sets per axis, so this is short.
@@ -45,16 +45,15 @@ def overlaps(axes: Sequence[Axis], boxes: Sequence[Box]) -> tuple[tuple[int, int
         for place, row in enumerate(rows):
             users[row[axis]] = users.get(row[axis], 0) | 1 << place
         touched.append({mask: sum(bits for other, bits in users.items() if other & mask) for mask in users})
-    found: list[tuple[int, int, Box]] = []
+    everyone = (1 << len(rows)) - 1
     for i, row in enumerate(rows):
-        others = -1 << (i + 1)
+        others = everyone & (-1 << (i + 1))
         for axis, mask in enumerate(row):
             others &= touched[axis][mask]
-        while others > 0:
+        while others:
             j = (others & -others).bit_length() - 1
             others &= others - 1
-            found.append((i, j, lattice.box(tuple(a & b for a, b in zip(row, rows[j], strict=True)))))
-    return tuple(found)
+            yield i, j, lattice.box(tuple(a & b for a, b in zip(row, rows[j], strict=True)))
 
 
 def subtract(axes: Sequence[Axis], box: Box, others: Sequence[Box]) -> tuple[Box, ...]:

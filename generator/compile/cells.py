@@ -209,7 +209,7 @@ class _Tests:
         if kind == "number":
             value = self._number()
             if self._kind() == "dots":
-                raise self._fault(at, "is an interval without brackets", f"write `[{plain(value)}..` and close it")
+                raise self._fault(at, "is an interval without brackets", f"write `[{self.word.text.strip()}]`")
             return self._compared("=", value)
         if kind == "mark" and self._text() in "[(]":
             return self._interval()

@@ -55,7 +55,7 @@ def complete(table: str, place: Place, hit_policy: str, axes: Sequence[Axis], ro
     """
     if hit_policy == "collect":
         return rows, ()
-    pairs = overlaps(axes, [row.box for row in rows])
+    pairs = tuple(overlaps(axes, [row.box for row in rows]))
     findings: list[Finding] = []
     if hit_policy in ("unique", "any"):
         findings += [_overlap(table, rows[i], rows[j], region, tell) for i, j, region in pairs
@@ -104,7 +104,7 @@ def _disjoint(axes: Sequence[Axis], rows: tuple[Ruled, ...], ranking: list[int],
 def _overlap(table: str, one: Ruled, other: Ruled, region: Box, tell: Callable[[Box], str]) -> Finding:
     agree = one.verdict == other.verdict
     code = "G003" if agree else "G002"
-    key = f"{code} {table} {one.rule} {other.rule}"
+    key = f"{code} {table} {_reason(table, one)} {_reason(table, other)}"
     verdicts = (f"both say {_VERDICTS[one.verdict]}" if agree else
                 f"say {_VERDICTS[one.verdict]} and {_VERDICTS[other.verdict]}")
     first, second = sorted((one, other), key=lambda row: row.place)
@@ -122,7 +122,12 @@ def _gap(table: str, place: Place, gap: Box, tell: Callable[[Box], str]) -> Find
 
 
 def _never(table: str, row: Ruled) -> Finding:
-    key = f"G004 {table} {row.rule}"
+    key = f"G004 {table} {_reason(table, row)}"
     problem = Problem(row.place, "G004", f"'{row.rule}' can never match: other rules come before it everywhere",
                       f"take it out, widen it, or waive `{key}`")
     return Finding(key, problem)
+
+
+def _reason(table: str, row: Ruled) -> str:
+    """A rule's id without its table's, which the key has named already."""
+    return row.rule.removeprefix(f"{table}.")

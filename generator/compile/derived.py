@@ -14,7 +14,7 @@ from generator.pack import model, texts
 from generator.pack.model import Argument, Interval
 from generator.problems import Problem
 from generator.read.records import Derived, Formula, KnowledgeBase, Word
-from generator.units import conversion
+from generator.units import conversion, dimension
 
 MOST_DECISIONS = 3
 
@@ -87,6 +87,7 @@ def _argument(name: Word, source: Word, formula: Formula, vocabulary: Vocabulary
         return Problem(source.place, "C017", f"'{source}' is not a number that '{name}' of '{formula.id}' could be",
                        "name an input, a derived value, or a number of a candidate such as size.nominal_bore")
     if not same_kind(given, wanted):
+        alike = dimension(given.pint) == dimension(wanted.pint)
         return Problem(source.place, "C011", f"'{source}' is in {given.symbol}, but '{name}' of '{formula.id}' is in "
-                       f"{wanted.symbol}", "join a value of the same kind; gauge and absolute pressure differ in kind")
+                       f"{wanted.symbol}", "join a value of the same kind" + ("; these two only share a dimension" if alike else ""))
     return Argument(name.text, kind, owner, property_, *conversion(given.pint, wanted.pint))

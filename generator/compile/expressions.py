@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from difflib import get_close_matches
 from fractions import Fraction
 
 from generator.compile.cells import NUMBER, Unreadable
@@ -226,8 +227,9 @@ class _Parser:
 
     def _call(self, name: str, at: int) -> Node:
         if name not in FUNCTIONS and name != "interpolate":
+            close = get_close_matches(name, FUNCTIONS, 1)
             raise fault(self.text, at, f"there is no function '{name}'",
-                        f"use one of {', '.join(FUNCTIONS)}, interpolate")
+                        f"write `{close[0]}`" if close else f"use one of {', '.join(FUNCTIONS)}, interpolate")
         self._expect("(")
         arguments: list[Node] = []
         if self._token() != ")":

@@ -52,8 +52,6 @@ def _units(record: Formula, vocabulary: Vocabulary, problems: list[Problem]) -> 
         unit = vocabulary.unit(symbol.unit)
         if isinstance(unit, Problem):
             problems.append(unit)
-        elif symbol.id.text in units:
-            problems.append(Problem(symbol.id.place, "C014", f"'{symbol.id}' is named twice", "give each symbol its own name"))
         else:
             units[symbol.id.text] = unit
     return units
@@ -74,9 +72,6 @@ def _constants(record: Formula, vocabulary: Vocabulary, units: dict[str, Unit], 
         amount = vocabulary.amount(constant.value)
         if isinstance(amount, Problem):
             problems.append(amount)
-        elif constant.id.text in units:
-            problems.append(Problem(constant.id.place, "C014", f"'{constant.id}' is named twice",
-                                    "give the constant a name of its own"))
         else:
             units[constant.id.text] = amount.unit
             values[constant.id.text] = amount.in_unit(Unit("", coherent_pint(dimension(amount.unit.pint)), ""))
@@ -91,13 +86,12 @@ def _expression(record: Formula, problems: list[Problem]) -> Node | None:
         return None
     used = names(node)
     declared = {part.id.text: part.id for part in (*record.symbols, *record.constants)}
-    for name, at in used.items():
-        if name not in declared:
-            known = ", ".join(declared)
-            problems.append(fault(record.expression, at, f"there is no symbol or constant '{name}'",
-                                  f"declare it, or use one of {known}", "C014").problem)
+    unknown = [name for name in used if name not in declared]
+    for name in unknown:
+        problems.append(fault(record.expression, used[name], f"there is no symbol or constant '{name}'",
+                              f"declare it, or use one of {', '.join(declared)}", "C014").problem)
     for name, word in declared.items():
-        if name not in used:
+        if name not in used and not unknown:                # a misspelled name is one fault, not two
             problems.append(Problem(word.place, "C014", f"'{name}' does not occur in the expression of '{record.id}'",
                                     "use it, or take it out"))
     return node

@@ -74,4 +74,4 @@ def test_a_candidate_that_no_row_calls_suitable_is_never_suitable(small):
 def test_what_falls_to_otherwise_is_told_in_few_regions(small):
     pack, texts = small
     assert left_over(pack, texts, table_of(pack, "liner_chemistry")) == (
-        "Medium Seawater, Highest temperature above 90 °C", "Medium Not listed")
+        "Medium Seawater, Highest temperature above 90 °C", "Medium A medium that is not listed")
