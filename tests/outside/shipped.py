@@ -1,4 +1,4 @@
-"""Gives the tests of this folder the shipped guide, and its verdict on one measuring point in typed answers."""
+"""Gives the tests of this folder the shipped guide, and its verdict on a measuring point in typed answers."""
 
 from __future__ import annotations
 

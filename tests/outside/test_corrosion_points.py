@@ -96,7 +96,7 @@ def as_point(raw: dict[str, Any]) -> Point:
     ours = POINTS["media"][raw["medium"]]
     strength = ours.get("strength", raw.get("strength"))
     strong = f" of {raw['strength']} mass %" if "strength" in raw else ""
-    words = f"{raw['part']} in {raw['medium']}{strong} at {raw['at']} °C {raw['says']} ({raw['figure']})"
+    words = f"{raw['part']} in {raw['medium']}{strong} at {raw['at']} °C, {raw['says']}: {raw['figure']}"
     return Point(raw["part"], ours["id"], strength, raw["at"], raw["says"], words)
 
 
@@ -119,7 +119,7 @@ def chemical_verdict(point: Point) -> str:
 
 @cache
 def bands_of(medium: str) -> tuple[tuple[float | None, float, bool, float], ...]:
-    """Of each band in the file: lowest and highest strength (None: any), whether the lowest belongs, hottest."""
+    """Of each band: lowest and highest strength (None: any), whether the lowest belongs, hottest."""
     read = yaml.safe_load((DATA / "media" / f"{medium}.yml").read_text("utf-8"))["bands"]
     bands = []
     for band in read:
@@ -130,7 +130,7 @@ def bands_of(medium: str) -> tuple[tuple[float | None, float, bool, float], ...]
 
 
 def is_inside(point: Point) -> bool:
-    """Whether a band of the medium holds the point; one without a strength only where every strength is held."""
+    """Whether a band of the medium holds the point; one without a strength only if it holds every strength."""
     return any(point.at <= hottest and (low is None or is_between(point.strength, low, high, with_low))
                for low, high, with_low, hottest in bands_of(point.medium))
 
