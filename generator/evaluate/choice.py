@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.evaluate.tables import SUITABLE, Combination, Outcome, every_combination
+from generator.evaluate.tables import SUITABLE, Bounds, Combination, Outcome, every_combination
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,21 +16,13 @@ class Reading:
 
     table: int
     state: str
-    decisions: tuple[int, ...]       # places in pack.decisions
     outcomes: dict[Combination, Outcome]
 
 
-@dataclass(frozen=True, slots=True)
-class Bounds:
-    worst: int
-    best: int
-
-    def meet(self, other: Bounds) -> Bounds:
-        """The worse of two verdicts, bound by bound."""
-        return Bounds(min(self.worst, other.worst), min(self.best, other.best))
-
-
 NO_EFFECT = Bounds(SUITABLE, SUITABLE)
+
+
+Readings = dict[tuple[int, ...], tuple[Reading, ...]]       # by the decisions of the table, as places in the pack
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,15 +44,16 @@ class GroupVerdict:
     partner: Combination
 
 
-def own_bounds(sizes: tuple[int, ...], readings: tuple[Reading, ...]) -> tuple[tuple[Bounds, ...], ...]:
+def own_bounds(sizes: tuple[int, ...], readings: Readings) -> tuple[tuple[Bounds, ...], ...]:
     """Per decision and candidate the worst over states and over the tables that name only this decision."""
-    found = [[NO_EFFECT] * size for size in sizes]
-    for reading in readings:
-        if len(reading.decisions) == 1:
-            row = found[reading.decisions[0]]
+    found = []
+    for decision, size in enumerate(sizes):
+        row = [NO_EFFECT] * size
+        for reading in readings.get((decision,), ()):
             for (candidate,), outcome in reading.outcomes.items():
-                row[candidate] = row[candidate].meet(Bounds(outcome.worst, outcome.best))
-    return tuple(tuple(row) for row in found)
+                row[candidate] = row[candidate].meet(outcome.bounds)
+        found.append(tuple(row))
+    return tuple(found)
 
 
 def partners(own: tuple[tuple[Bounds, ...], ...]) -> tuple[Partners, ...]:
@@ -75,15 +68,15 @@ def partners(own: tuple[tuple[Bounds, ...], ...]) -> tuple[Partners, ...]:
     return tuple(found)
 
 
-def group_bounds(readings: tuple[Reading, ...]) -> dict[tuple[int, ...], dict[Combination, Bounds]]:
+def group_bounds(readings: Readings) -> dict[tuple[int, ...], dict[Combination, Bounds]]:
     """Per set of decisions that share tables, the worst of those tables and states for each combination."""
     groups: dict[tuple[int, ...], dict[Combination, Bounds]] = {}
-    for reading in readings:
-        if len(reading.decisions) > 1:
-            group = groups.setdefault(reading.decisions, {})
-            for combination, outcome in reading.outcomes.items():
-                bounds = Bounds(outcome.worst, outcome.best)
-                group[combination] = group.get(combination, NO_EFFECT).meet(bounds)
+    for decisions, shared in readings.items():
+        if len(decisions) > 1:
+            group = groups.setdefault(decisions, {})
+            for reading in shared:
+                for combination, outcome in reading.outcomes.items():
+                    group[combination] = group.get(combination, NO_EFFECT).meet(outcome.bounds)
     return groups
 
 
@@ -97,30 +90,32 @@ def judge_group(decisions: tuple[int, ...], combinations: dict[Combination, Boun
     possible = {place: in_play[place].possible for place in others}
     sure = {place: in_play[place].sure for place in others}
     emptied = tuple(place for place in others if in_play[place].emptied)
-    shown, bounds = _best_of(combinations, joined(possible))
+    shown, best, worst = _best_of(combinations, joined(possible))
     if not emptied:
-        return GroupVerdict(decisions, Bounds(_highest_worst(combinations, joined(sure)), bounds.best), shown)
+        if sure != possible:
+            worst = _best_of(combinations, joined(sure))[2]
+        return GroupVerdict(decisions, Bounds(worst, best), shown)
     # A completion may leave any one candidate of an emptied decision: the lower bound must hold for each of them.
     # Or it may leave none, which puts all of them in play: the upper bound must hold for all.
-    worst = min(_highest_worst(combinations, joined(sure | {place: (left,) for place, left in zip(emptied, remaining)}))
+    worst = min(_best_of(combinations, joined(sure | {place: (left,) for place, left in zip(emptied, remaining)}))[2]
                 for remaining in every_combination(possible[place] for place in emptied))
     everyone = {place: tuple(range(sizes[place])) for place in emptied}
-    best = _best_of(combinations, joined(possible | everyone))[1].best
+    best = _best_of(combinations, joined(possible | everyone))[1]
     return GroupVerdict(decisions, Bounds(worst, best), shown)
 
 
 # private
 
-def _best_of(combinations: dict[Combination, Bounds], among: list[Combination]) -> tuple[Combination, Bounds]:
-    """The combination with the best upper bound, then the best lower one, then the committee's preference."""
+def _best_of(combinations: dict[Combination, Bounds], among: list[Combination]) -> tuple[Combination, int, int]:
+    """The combination with the best upper bound, then the best lower one, then the committee's preference; and the
+    highest upper and lower bounds of all."""
     shown = among[0]
     best = combinations.get(shown, NO_EFFECT)
+    worst = best.worst
     for combination in among:
         bounds = combinations.get(combination, NO_EFFECT)
         if bounds.best > best.best or (bounds.best == best.best and bounds.worst > best.worst):
             shown, best = combination, bounds
-    return shown, best
-
-
-def _highest_worst(combinations: dict[Combination, Bounds], among: list[Combination]) -> int:
-    return max(combinations.get(combination, NO_EFFECT).worst for combination in among)
+        if bounds.worst > worst:
+            worst = bounds.worst
+    return shown, best.best, worst

@@ -2,50 +2,37 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from operator import itemgetter
 
-from generator.evaluate.choice import GroupVerdict, Partners, Reading
+from generator.evaluate.choice import GroupVerdict, Partners, Reading, Readings
 from generator.evaluate.results import Reason
 from generator.evaluate.tables import NO_VALUE, Combination, Entry, Outcome, every_combination
 from generator.pack.model import VERDICTS, Pack
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
-    """A reason with what it is ordered by."""
-
-    rank: int
-    table: int
-    state: int
-    row: int
-    reason: Reason
+Found = tuple[int, int, int, int, Reason]       # a reason behind what it is ordered by: verdict, table, state, row
 
 
-def own_reasons(pack: Pack, readings: tuple[Reading, ...], states: tuple[str, ...], decision: int,
-                candidate: int) -> list[Found]:
+def own_reasons(pack: Pack, readings: Readings, states: tuple[str, ...], decision: int, candidate: int) -> list[Found]:
     """The rules of the tables that name only this decision."""
-    found = []
-    for reading in readings:
-        if reading.decisions == (decision,) and (candidate,) in reading.outcomes:
-            outcome = reading.outcomes[(candidate,)]
-            found += _of_outcome(pack, reading, states, outcome, ())
-    return found
+    return [found for reading in readings.get((decision,), ()) if (candidate,) in reading.outcomes
+            for found in _of_outcome(pack, reading, states, reading.outcomes[(candidate,)], ())]
 
 
-def group_reasons(pack: Pack, readings: tuple[Reading, ...], states: tuple[str, ...], decision: int, candidate: int,
+def group_reasons(pack: Pack, readings: Readings, states: tuple[str, ...], decision: int, candidate: int,
                   verdict: GroupVerdict, in_play: tuple[Partners, ...]) -> list[Found]:
     """The rules of the shared tables: with the best partner, or, where every partner fails, why each one does."""
-    shared = [reading for reading in readings if reading.decisions == verdict.decisions]
+    shared = readings[verdict.decisions]
     if verdict.bounds.best > 0:
+        partner = _named(pack, verdict.decisions, verdict.partner, decision)
         return [found for reading in shared if verdict.partner in reading.outcomes
-                for found in _of_outcome(pack, reading, states, reading.outcomes[verdict.partner],
-                                         _named(pack, verdict.decisions, verdict.partner, decision))]
+                for found in _of_outcome(pack, reading, states, reading.outcomes[verdict.partner], partner)]
     return _of_failures(pack, shared, states, decision, candidate, verdict, in_play)
 
 
 def ordered(found: list[Found]) -> tuple[Reason, ...]:
     """The reasons in the order in which they are shown."""
-    return tuple(item.reason for item in sorted(found, key=lambda item: (item.rank, item.table, item.state, item.row)))
+    return tuple(item[4] for item in sorted(found, key=itemgetter(0, 1, 2, 3)))
 
 
 # private
@@ -53,6 +40,8 @@ def ordered(found: list[Found]) -> tuple[Reason, ...]:
 def _of_outcome(pack: Pack, reading: Reading, states: tuple[str, ...], outcome: Outcome,
                 partner: tuple[tuple[str, str], ...]) -> list[Found]:
     """One reason per verdict that the open answers still allow; every row that is certain in a collect table."""
+    if len(outcome.entries) == 1:
+        return [_found(pack, reading, states, outcome.entries[0], partner, 0)]
     table = pack.tables[reading.table]
     first: dict[tuple[int, int], Entry] = {}
     others: dict[tuple[int, int], int] = {}
@@ -64,7 +53,7 @@ def _of_outcome(pack: Pack, reading: Reading, states: tuple[str, ...], outcome: 
     return [_found(pack, reading, states, entry, partner, others[key]) for key, entry in first.items()]
 
 
-def _of_failures(pack: Pack, shared: list[Reading], states: tuple[str, ...], decision: int, candidate: int,
+def _of_failures(pack: Pack, shared: tuple[Reading, ...], states: tuple[str, ...], decision: int, candidate: int,
                  verdict: GroupVerdict, in_play: tuple[Partners, ...]) -> list[Found]:
     """Each rule that fails a partner in play, once per state, naming the first such partner and counting the others."""
     first: dict[tuple[int, str, int], tuple[Reading, Entry, Combination]] = {}
@@ -74,9 +63,9 @@ def _of_failures(pack: Pack, shared: list[Reading], states: tuple[str, ...], dec
     for reading in shared:
         for combination in playing:
             outcome = reading.outcomes.get(combination)
-            if outcome is None or outcome.worst > 0:
+            if outcome is None or outcome.bounds.worst > 0:
                 continue
-            entry = next(entry for entry in outcome.entries if entry.rank == outcome.worst)
+            entry = next(entry for entry in outcome.entries if entry.rank == outcome.bounds.worst)
             key = (reading.table, reading.state, entry.row)
             first.setdefault(key, (reading, entry, combination))
             others[key] = others.get(key, -1) + 1
@@ -88,9 +77,9 @@ def _found(pack: Pack, reading: Reading, states: tuple[str, ...], entry: Entry, 
            others: int) -> Found:
     table = pack.tables[reading.table]
     lacking = entry.row == NO_VALUE
-    return Found(entry.rank, reading.table, states.index(reading.state), len(table.rows) if lacking else entry.row,
-                 Reason(f"{table.id}.no_value" if lacking else table.rows[entry.row].rule, table.id, reading.state,
-                        VERDICTS[entry.rank], partner, others))
+    return (entry.rank, reading.table, states.index(reading.state), len(table.rows) if lacking else entry.row,
+            Reason(f"{table.id}.no_value" if lacking else table.rows[entry.row].rule, table.id, reading.state,
+                   VERDICTS[entry.rank], partner, others))
 
 
 def _named(pack: Pack, decisions: tuple[int, ...], combination: Combination,

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from generator.evaluate.choice import (Bounds, GroupVerdict, Partners, Reading, group_bounds, judge_group, own_bounds,
-                                       partners)
+from generator.evaluate.choice import (GroupVerdict, Partners, Reading, Readings, group_bounds, judge_group,
+                                       own_bounds, partners)
 from generator.evaluate.formulas import derived_values
 from generator.evaluate.prepared import Prepared
 from generator.evaluate.questions import open_inputs
 from generator.evaluate.reasons import group_reasons, ordered, own_reasons
 from generator.evaluate.results import (Answer, Application, CandidateResult, DecisionResult, NumberSet, Selected,
                                         StateAnswers, Value)
-from generator.evaluate.tables import OPEN, Combination, TableIndex, every_combination, read_table
+from generator.evaluate.tables import OPEN, Bounds, Combination, TableIndex, read_table
 from generator.pack.model import VERDICTS
 
 Derived = dict[str, dict[Combination, NumberSet]]
@@ -36,17 +36,20 @@ def select(prepared: Prepared, application: Application) -> Selected:
 # private
 
 def _read(prepared: Prepared, states: tuple[StateAnswers, ...], answers: dict[str, dict[str, Answer]],
-          derived: dict[str, Derived]) -> tuple[Reading, ...]:
-    """What every table says in every state it applies to, by table and then by state."""
+          derived: dict[str, Derived]) -> Readings:
+    """What every table says in every state it applies to, by the decisions it names, then by table and state."""
     measuring = {state.id for state in prepared.pack.states if state.measuring}
-    readings = []
+    readings: dict[tuple[int, ...], list[Reading]] = {}
     for place, index in enumerate(prepared.tables):
+        decisions = prepared.decisions[place]
+        before: tuple[dict[int, Answer], dict[Combination, dict[int, Answer]]] | None = None
         for state in states:
             if index.table.always or state.state in measuring:
-                steady, moving = _column_answers(prepared, index, answers[state.state], derived[state.state])
-                readings.append(Reading(place, state.state, prepared.decisions[place],
-                                        read_table(index, steady, moving)))
-    return tuple(readings)
+                asked = _column_answers(prepared, index, answers[state.state], derived[state.state])
+                if asked != before:              # many tables ask only what all states share
+                    outcomes, before = read_table(index, *asked), asked
+                readings.setdefault(decisions, []).append(Reading(place, state.state, outcomes))
+    return {decisions: tuple(found) for decisions, found in readings.items()}
 
 
 def _column_answers(prepared: Prepared, index: TableIndex, answers: dict[str, Answer],
@@ -57,16 +60,16 @@ def _column_answers(prepared: Prepared, index: TableIndex, answers: dict[str, An
     moving: dict[Combination, dict[int, Answer]] = {}
     if index.moving:
         names = tuple(index.table.decisions[place] for place in index.driving)
-        for combination in every_combination(tuple(range(index.sizes[place])) for place in index.driving):
-            at = dict(zip(names, combination))
-            moving[combination] = {
+        for driven in index.driven:
+            at = dict(zip(names, driven))
+            moving[driven] = {
                 place: derived[columns[place].name][tuple(
                     at[name] for name in prepared.formulas.decisions[columns[place].name])]
                 for place in index.moving}
     return steady, moving
 
 
-def _decide(prepared: Prepared, readings: tuple[Reading, ...], answers: dict[str, dict[str, Answer]],
+def _decide(prepared: Prepared, readings: Readings, answers: dict[str, dict[str, Answer]],
             own: tuple[tuple[Bounds, ...], ...], in_play: tuple[Partners, ...],
             groups: dict[tuple[int, ...], dict[Combination, Bounds]], decision: int) -> DecisionResult:
     shared = [(names, combinations) for names, combinations in groups.items() if decision in names]
@@ -81,7 +84,7 @@ def _decide(prepared: Prepared, readings: tuple[Reading, ...], answers: dict[str
                           tuple(results[place] for place in ranked))
 
 
-def _candidate(prepared: Prepared, readings: tuple[Reading, ...], answers: dict[str, dict[str, Answer]], bounds: Bounds,
+def _candidate(prepared: Prepared, readings: Readings, answers: dict[str, dict[str, Answer]], bounds: Bounds,
                in_play: tuple[Partners, ...], verdicts: tuple[GroupVerdict, ...], decision: int,
                candidate: int) -> CandidateResult:
     pack, states = prepared.pack, tuple(answers)

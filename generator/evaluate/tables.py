@@ -7,11 +7,12 @@ it is every row that some completion of the answers reaches, and so the bounds `
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 
-from generator.evaluate.results import Answer, ChoiceSet, NumberSet
-from generator.pack.model import NOT_APPLICABLE, ChoiceCell, Input, NumberCell, Pack, Table
+from generator.evaluate.columns import ColumnIndex, Reach, both, index_column, places_of, rows_reached
+from generator.evaluate.results import Answer, ChoiceSet
+from generator.pack.model import NOT_APPLICABLE, Decision, Input, Pack, Table
 
 Combination = tuple[int, ...]        # candidate places, one per decision
 
@@ -20,22 +21,17 @@ OPEN, SUITABLE = 1, 3                # ranks in pack.model.VERDICTS
 
 
 @dataclass(frozen=True, slots=True)
-class TableIndex:
-    """A table with what makes it quick to read. Columns are named by their place.
+class Bounds:
+    """Ranks between which a verdict lies for every completion of the answers."""
 
-    `steady` columns hold the same answer for every candidate, `moving` ones a derived value per candidate. `by_option`
-    lists the rows (by place) that a single answer of column `key` can reach; `key` is -1 if no column serves.
-    `members[row]` are the candidate places each decision's cell names, in the order of `table.decisions`.
-    """
+    worst: int
+    best: int
 
-    table: Table
-    steady: tuple[int, ...]
-    moving: tuple[int, ...]
-    driving: tuple[int, ...]         # places in table.decisions of the decisions that move a column
-    sizes: tuple[int, ...]           # number of candidates per decision of the table
-    key: int
-    by_option: dict[str, tuple[int, ...]]
-    members: tuple[tuple[tuple[int, ...], ...], ...]
+    def meet(self, other: Bounds) -> Bounds:
+        """The worse of two verdicts, bound by bound."""
+        if other.worst >= self.worst and other.best >= self.best:
+            return self
+        return Bounds(min(self.worst, other.worst), min(self.best, other.best))
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,28 +45,77 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """Bounds of the verdict's rank, and the rows behind them in their order."""
+    """Bounds of the verdict, and the rows behind them in their order; `lacking` are the rows (by place) that ask for a
+    value which there may be none of."""
 
-    worst: int
-    best: int
+    bounds: Bounds
     entries: tuple[Entry, ...]
+    lacking: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class TableIndex:
+    """A table with what makes it quick to read. Columns are named by their place.
+
+    `steady` columns hold the same answer for every candidate, `moving` ones a derived value per candidate, which is
+    to say per combination of the `driving` decisions' candidates (all of those: `driven`). `speaking` are the rows that
+    speak of such a combination, `named[row]` the full combinations that the row speaks of, by their driving part.
+    `settled[row]` is the outcome where this row alone counts, for every completion. `fixed` is what a table that reads
+    no answer always says.
+    """
+
+    table: Table
+    columns: tuple[ColumnIndex | None, ...]
+    steady: tuple[int, ...]
+    moving: tuple[int, ...]
+    driving: tuple[int, ...]         # places in table.decisions
+    driven: tuple[Combination, ...]
+    speaking: dict[Combination, int]
+    named: tuple[dict[Combination, tuple[Combination, ...]], ...]
+    settled: tuple[Outcome, ...]
+    fixed: dict[Combination, Outcome] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A row that counts: its place (or NO_VALUE), its verdict's rank, and whether every completion reaches it."""
+
+    row: int
+    rank: int
+    certain: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """Bounds of the verdict, and the rows behind them in their order; `lacking` are the rows (by place) that ask for a
+    value which there may be none of."""
+
+    bounds: Bounds
+    entries: tuple[Entry, ...]
+    lacking: tuple[int, ...] = ()
 
 
 def index_table(pack: Pack, table: Table) -> TableIndex:
     """The table with its indexes; made once per pack."""
     decisions = {decision.id: decision for decision in pack.decisions}
     derived = {item.id: item for item in pack.derived}
-    steady, moving, driving = [], [], set()
+    ids = {item.id: option_ids(item) for item in pack.inputs}
+    steady, moving, needed = [], [], set()
     for place, column in enumerate(table.columns):
-        if column.source == "decision":
-            continue
-        needs = derived[column.name].decisions if column.source == "derived" else ()
-        (moving if needs else steady).append(place)
-        driving.update(table.decisions.index(name) for name in needs)
-    sizes = tuple(len(decisions[name].candidates) for name in table.decisions)
-    key, by_option = _key_column(pack, table, steady)
-    return TableIndex(table, tuple(steady), tuple(moving), tuple(sorted(driving)), sizes, key, by_option,
-                      tuple(_members(table, row.cells, decisions) for row in table.rows))
+        if column.source != "decision":
+            needs = derived[column.name].decisions if column.source == "derived" else ()
+            (moving if needs else steady).append(place)
+            needed.update(needs)
+    driving = tuple(place for place, name in enumerate(table.decisions) if name in needed)
+    driven = every_combination(range(len(decisions[table.decisions[place]].candidates)) for place in driving)
+    named = tuple(_named(table, row.cells, decisions, driving) for row in table.rows)
+    index = TableIndex(
+        table, tuple(None if column.source == "decision" else index_column(table, place, ids.get(column.name, ()))
+                     for place, column in enumerate(table.columns)),
+        tuple(steady), tuple(moving), driving, tuple(driven),
+        {part: sum(1 << row for row, combinations in enumerate(named) if part in combinations) for part in driven},
+        named, tuple(_outcome(table, [(place, True, 0)]) for place in range(len(table.rows))))
+    return index if steady or moving else replace(index, fixed=read_table(index, {}, {}))
 
 
 def read_table(index: TableIndex, steady: dict[int, Answer],
@@ -80,28 +125,27 @@ def read_table(index: TableIndex, steady: dict[int, Answer],
     `steady` gives the answer of each steady column by place; `moving` those of the moving columns for each combination
     of the driving decisions' candidates. Combinations that no row reaches are left out: no effect.
     """
-    table = index.table
-    reached = _reached_rows(index, steady)
-    found: dict[Combination, list[Entry]] = {}
-    for driven in every_combination(tuple(tuple(range(index.sizes[place])) for place in index.driving)):
-        at = dict(zip(index.driving, driven))
-        checks = [_Check(table, place, moving[driven][place]) for place in index.moving]
-        for row, certain, short in reached:
-            members = index.members[row]
-            if any(candidate not in members[place] for place, candidate in at.items()):
-                continue
-            state = _apply(checks, table.rows[row].cells, certain, short)
-            if state is None:
-                continue
-            entries = _entries(row, table.rows[row].verdict, *state)
-            pools = tuple((at[place],) if place in at else members[place] for place in range(len(members)))
-            for combination in every_combination(pools):
-                found.setdefault(combination, []).extend(entries)
-    unique = table.hit_policy == "unique"
-    return {combination: _outcome(entries, unique) for combination, entries in found.items()}
+    if index.fixed is not None:
+        return index.fixed
+    every = (1 << len(index.table.rows)) - 1
+    reach = Reach(every, every, 0, 0)
+    for place in index.steady:
+        reach = both(reach, rows_reached(index.columns[place], steady[place]))
+    found: dict[Combination, list[Reached]] = {}
+    for driven in index.driven:
+        here = reach
+        for place in index.moving:
+            here = both(here, rows_reached(index.columns[place], moving[driven][place]))
+        for row in places_of(here.rows & index.speaking[driven]):
+            bit = 1 << row
+            state = row, here.sure & bit != 0, 2 if here.never & bit else 1 if here.perhaps & bit else 0
+            for combination in index.named[row][driven]:
+                found.setdefault(combination, []).append(state)
+    return {combination: index.settled[states[0][0]] if len(states) == 1 and states[0][1:] == (True, 0)
+            else _outcome(index.table, states) for combination, states in found.items()}
 
 
-def every_combination(pools: Iterable[tuple[int, ...]]) -> list[Combination]:
+def every_combination(pools: Iterable[Iterable[int]]) -> list[Combination]:
     """One candidate place out of each pool, in every way; the last pool turns fastest."""
     return list(product(*pools))
 
@@ -123,120 +167,35 @@ def is_single(answer: Answer) -> bool:
 
 # private
 
-class _Check:
-    """The conditions of one column against one answer: each distinct cell is tried once, when first asked for."""
-
-    __slots__ = ("place", "cells", "answer", "short", "known")
-
-    def __init__(self, table: Table, place: int, answer: Answer) -> None:
-        column = table.columns[place]
-        self.place, self.cells, self.answer = place, column.cells, answer
-        self.short = column.source == "derived" and isinstance(answer, NumberSet) and answer.absent
-        self.known: dict[int, tuple[bool, bool]] = {}
-
-    def meets_and_holds(self, cell: int) -> tuple[bool, bool]:
-        known = self.known.get(cell)
-        if known is None:
-            known = self.known[cell] = _compare(self.cells[cell], self.answer)
-        return known
+# A row that counts: its place, whether every completion reaches it, how it may lack a value (0 no, 1 perhaps, 2 always).
+Reached = tuple[int, bool, int]
 
 
-def _compare(cell: NumberCell | ChoiceCell, answer: Answer) -> tuple[bool, bool]:
-    """Whether the cell meets the answer, and whether it holds all of it."""
-    if isinstance(answer, ChoiceSet):
-        inside = [name in cell.ids for name in answer.ids]
-        return any(inside), all(inside)
-    meets = cell.absent and answer.absent
-    holds = cell.absent or not answer.absent
-    for low, high in answer.intervals:
-        within = False
-        for part in cell.intervals:
-            if (low < part.high or (part.high_in and low == part.high)) and \
-                    (high > part.low or (part.low_in and high == part.low)):
-                meets = True
-                within = (low > part.low or (part.low_in and low == part.low)) and \
-                    (high < part.high or (part.high_in and high == part.high))
-                if within:
-                    break
-        holds = holds and within
-    return meets, holds
-
-
-def _apply(checks: list[_Check], cells: tuple[int, ...], certain: bool, short: int) -> tuple[bool, int] | None:
-    """Whether the row is certain and how it may lack a value (0 no, 1 perhaps, 2 always); None when out of reach."""
-    for check in checks:
-        cell = cells[check.place]
-        if cell < 0:
-            continue
-        meets, holds = check.meets_and_holds(cell)
-        if not meets:
-            if not check.short:
-                return None
-            short = 2
-        elif check.short:
-            short = max(short, 1)
-        certain = certain and (holds or (check.short and not check.answer.intervals))
-    return certain, short
-
-
-def _entries(row: int, rank: int, certain: bool, short: int) -> list[Entry]:
-    if short == 0:
-        return [Entry(row, rank, certain)]
-    lacking = Entry(NO_VALUE, OPEN, certain and short == 2)
-    return [lacking] if short == 2 else [Entry(row, rank, False), lacking]
-
-
-def _reached_rows(index: TableIndex, steady: dict[int, Answer]) -> list[tuple[int, bool, int]]:
-    table = index.table
-    rows: tuple[int, ...] | range = range(len(table.rows))
-    if index.key >= 0:
-        answer = steady[index.key]
-        if len(answer.ids) == 1:
-            rows = index.by_option.get(answer.ids[0], ())
-    checks = [_Check(table, place, steady[place]) for place in index.steady]
-    reached = []
-    for row in rows:
-        state = _apply(checks, table.rows[row].cells, True, 0)
-        if state is not None:
-            reached.append((row, *state))
-    return reached
-
-
-def _outcome(entries: list[Entry], unique: bool) -> Outcome:
-    lacking = [entry for entry in entries if entry.row == NO_VALUE]
-    kept = [entry for entry in entries if entry.row != NO_VALUE]
+def _outcome(table: Table, states: list[Reached]) -> Outcome:
+    entries = [Entry(row, table.rows[row].verdict, certain and short == 0) for row, certain, short in states if short < 2]
+    lacking = tuple(row for row, _, short in states if short > 0)
     if lacking:                                     # several rows may lack the same value: it is said once
-        kept.append(Entry(NO_VALUE, OPEN, any(entry.certain for entry in lacking)))
-    worst = min(entry.rank for entry in kept)
-    if unique:
-        return Outcome(worst, max(entry.rank for entry in kept), tuple(kept))
-    certain = [entry.rank for entry in kept if entry.certain]
-    return Outcome(worst, min(certain, default=SUITABLE), tuple(kept))
+        entries.append(Entry(NO_VALUE, OPEN, any(certain and short == 2 for _, certain, short in states)))
+    worst = min(entry.rank for entry in entries)
+    if table.hit_policy == "unique":
+        best = max(entry.rank for entry in entries)
+    else:
+        best = min((entry.rank for entry in entries if entry.certain), default=SUITABLE)
+    return Outcome(Bounds(worst, best), tuple(entries), lacking)
 
 
-def _key_column(pack: Pack, table: Table, steady: list[int]) -> tuple[int, dict[str, tuple[int, ...]]]:
-    """The steady choice column with most distinct conditions, and the rows each of its options can reach."""
-    choices = [place for place in steady if table.columns[place].kind == "choice"]
-    if not choices:
-        return -1, {}
-    key = max(choices, key=lambda place: (len(table.columns[place].cells), -place))
-    rows: dict[str, list[int]] = {}
-    source = next(item for item in pack.inputs if item.id == table.columns[key].name)
-    for place, row in enumerate(table.rows):
-        cell = row.cells[key]
-        for name in option_ids(source) if cell < 0 else table.columns[key].cells[cell].ids:
-            rows.setdefault(name, []).append(place)
-    return key, {name: tuple(places) for name, places in rows.items()}
-
-
-def _members(table: Table, cells: tuple[int, ...], decisions: dict) -> tuple[tuple[int, ...], ...]:
-    members = []
+def _named(table: Table, cells: tuple[int, ...], decisions: dict[str, Decision],
+           driving: tuple[int, ...]) -> dict[Combination, tuple[Combination, ...]]:
+    pools = []
     for name in table.decisions:
-        everyone = tuple(range(len(decisions[name].candidates)))
-        named = everyone
+        candidates = decisions[name].candidates
+        pool = tuple(range(len(candidates)))
         for place, column in enumerate(table.columns):
             if column.source == "decision" and column.name == name and cells[place] >= 0:
                 ids = column.cells[cells[place]].ids
-                named = tuple(i for i in everyone if decisions[name].candidates[i].id in ids)
-        members.append(named)
-    return tuple(members)
+                pool = tuple(i for i in pool if candidates[i].id in ids)
+        pools.append(pool)
+    named: dict[Combination, list[Combination]] = {}
+    for combination in every_combination(pools):
+        named.setdefault(tuple(combination[place] for place in driving), []).append(combination)
+    return {driven: tuple(combinations) for driven, combinations in named.items()}

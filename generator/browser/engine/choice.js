@@ -1,0 +1,107 @@
+// Gives back the verdict of every candidate of every decision: its own, and together with the partners still in play.
+//
+// All bounds are ranks (places in VERDICTS), {worst, best}. What is equal from both sides stays so for every
+// completion. A reading is what one table says in one state: {table, state, outcomes}, `table` as its place in the
+// pack, `outcomes` as readTable gives them. `readings` is a Map of {decisions, found} by the key of `decisions`: what
+// was found in the tables that name these decisions (places in the pack). Twin of generator/evaluate/choice.py.
+
+import { SUITABLE, everyCombination } from "./tables.js";
+
+export const NO_EFFECT = { worst: SUITABLE, best: SUITABLE };
+
+// Per decision and candidate the worst over states and over the tables that name only this decision.
+export function ownBounds(sizes, readings) {
+  return sizes.map((size, decision) => {
+    const row = new Array(size).fill(NO_EFFECT);
+    for (const reading of readings.get(String(decision))?.found ?? []) {
+      for (const [candidate, outcome] of reading.outcomes) {
+        row[Number(candidate)] = meet(row[Number(candidate)], outcome.bounds);
+      }
+    }
+    return row;
+  });
+}
+
+// Per decision the candidates in play: {sure, possible, emptied}. `sure` stay in play for every completion of the
+// answers, `possible` for some; `emptied`: none is sure, so that a completion may leave all of them or none. A decision
+// that has none puts all of them in play for its partners, so that one impossible decision does not blacken the others.
+export function partners(own) {
+  const found = [];
+  for (const row of own) {
+    const everyone = row.map((_, place) => place);
+    const possible = everyone.filter((place) => row[place].best > 0);
+    const sure = everyone.filter((place) => row[place].worst > 0);
+    found.push(possible.length > 0 ? { sure, possible, emptied: sure.length === 0 }
+      : { sure: everyone, possible: everyone, emptied: false });
+  }
+  return found;
+}
+
+// Per set of decisions that share tables, the worst of those tables and states for each combination: a list of
+// {decisions, combinations}, `combinations` a Map by key.
+export function groupBounds(readings) {
+  const groups = [];
+  for (const { decisions, found } of readings.values()) {
+    if (decisions.length > 1) {
+      const combinations = new Map();
+      for (const reading of found) {
+        for (const [combination, outcome] of reading.outcomes) {
+          combinations.set(combination, meet(combinations.get(combination) ?? NO_EFFECT, outcome.bounds));
+        }
+      }
+      groups.push({ decisions, combinations });
+    }
+  }
+  return groups;
+}
+
+// The best that the tables shared by `decisions` allow `candidate` with any partner in play: {decisions, bounds,
+// partner}, `partner` being the combination shown for it.
+export function judgeGroup(decisions, combinations, decision, candidate, inPlay, sizes) {
+  const joined = (pools) => everyCombination(
+    decisions.map((place) => (place === decision ? [candidate] : pools.get(place))));
+  const others = decisions.filter((place) => place !== decision);
+  const possible = new Map(others.map((place) => [place, inPlay[place].possible]));
+  const sure = new Map(others.map((place) => [place, inPlay[place].sure]));
+  const emptied = others.filter((place) => inPlay[place].emptied);
+  const { shown, best, worst } = bestOf(combinations, joined(possible));
+  if (emptied.length === 0) {
+    const isSettled = others.every((place) => sure.get(place).length === possible.get(place).length);
+    const lowest = isSettled ? worst : bestOf(combinations, joined(sure)).worst;
+    return { decisions, bounds: { worst: lowest, best }, partner: shown };
+  }
+  // A completion may leave any one candidate of an emptied decision: the lower bound must hold for each of them.
+  // Or it may leave none, which puts all of them in play: the upper bound must hold for all.
+  const lowest = Math.min(...everyCombination(emptied.map((place) => possible.get(place))).map((remaining) => {
+    const left = emptied.map((place, i) => [place, [remaining[i]]]);
+    return bestOf(combinations, joined(new Map([...sure, ...left]))).worst;
+  }));
+  const everyone = emptied.map((place) => [place, Array.from({ length: sizes[place] }, (_, i) => i)]);
+  const highest = bestOf(combinations, joined(new Map([...possible, ...everyone]))).best;
+  return { decisions, bounds: { worst: lowest, best: highest }, partner: shown };
+}
+
+// private
+
+// The worse of two verdicts, bound by bound.
+function meet(bounds, other) {
+  if (other.worst >= bounds.worst && other.best >= bounds.best) return bounds;
+  return { worst: Math.min(bounds.worst, other.worst), best: Math.min(bounds.best, other.best) };
+}
+
+// The combination with the best upper bound, then the best lower one, then the committee's preference; and the highest
+// upper and lower bounds of all.
+function bestOf(combinations, among) {
+  let shown = among[0];
+  let best = combinations.get(shown.join(" ")) ?? NO_EFFECT;
+  let { worst } = best;
+  for (const combination of among) {
+    const bounds = combinations.get(combination.join(" ")) ?? NO_EFFECT;
+    if (bounds.best > best.best || (bounds.best === best.best && bounds.worst > best.worst)) {
+      shown = combination;
+      best = bounds;
+    }
+    if (bounds.worst > worst) worst = bounds.worst;
+  }
+  return { shown, best: best.best, worst };
+}

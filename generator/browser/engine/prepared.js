@@ -1,0 +1,34 @@
+// Gives back a pack made ready for many applications: its indexes are worked out once.
+// Twin of generator/evaluate/prepared.py.
+
+import { prepareFormulas } from "./formulas.js";
+import { indexTable, optionIds } from "./tables.js";
+
+// The pack with its indexes. `blank` is the answer that says nothing, per input; `decisions` the places of each table's
+// decisions; `behind` the raw inputs that an input or a derived value is made of.
+export function prepare(pack) {
+  const places = new Map(pack.decisions.map((decision, place) => [decision.id, place]));
+  return {
+    pack, tables: pack.tables.map((table) => indexTable(pack, table)),
+    decisions: pack.tables.map((table) => table.decisions.map((name) => places.get(name))),
+    sizes: pack.decisions.map((decision) => decision.candidates.length),
+    blank: new Map(pack.inputs.map((item) => [item.id, wholeRange(item)])),
+    behind: rawInputs(pack), formulas: prepareFormulas(pack),
+  };
+}
+
+// The set of all answers that an input allows: what a blank means.
+export function wholeRange(item) {
+  if (item.kind === "choice") return { ids: optionIds(item) };
+  return { intervals: [[item.low, item.high]], absent: item.may_be_absent };
+}
+
+// Per input and derived value the inputs it is made of, traced through formulas.
+export function rawInputs(pack) {
+  const behind = new Map(pack.inputs.map((item) => [item.id, new Set([item.id])]));
+  for (const item of pack.derived) {
+    const sources = item.arguments.filter((argument) => argument.kind !== "candidate");
+    behind.set(item.id, new Set(sources.flatMap((argument) => [...behind.get(argument.name)])));
+  }
+  return behind;
+}

@@ -1,0 +1,90 @@
+// Gives back the rules behind a candidate's verdict, in one order: verdict (worst first), table, state, row.
+//
+// A found reason is {rank, table, state, row, reason}: the reason with what it is ordered by.
+// Twin of generator/evaluate/reasons.py.
+
+import { VERDICTS } from "./model.js";
+import { NO_VALUE, everyCombination } from "./tables.js";
+
+// The rules of the tables that name only this decision.
+export function ownReasons(pack, readings, states, decision, candidate) {
+  const key = String(candidate);
+  return (readings.get(String(decision))?.found ?? []).filter((reading) => reading.outcomes.has(key))
+    .flatMap((reading) => ofOutcome(pack, reading, states, reading.outcomes.get(key), []));
+}
+
+// The rules of the shared tables: with the best partner, or, where every partner fails, why each one does.
+export function groupReasons(pack, readings, states, decision, candidate, verdict, inPlay) {
+  const shared = readings.get(verdict.decisions.join(" ")).found;
+  if (verdict.bounds.best > 0) {
+    const partner = named(pack, verdict.decisions, verdict.partner, decision);
+    const key = verdict.partner.join(" ");
+    return shared.filter((reading) => reading.outcomes.has(key))
+      .flatMap((reading) => ofOutcome(pack, reading, states, reading.outcomes.get(key), partner));
+  }
+  return ofFailures(pack, shared, states, decision, candidate, verdict, inPlay);
+}
+
+// The reasons in the order in which they are shown.
+export function ordered(found) {
+  return [...found]
+    .sort((a, b) => a.rank - b.rank || a.table - b.table || a.state - b.state || a.row - b.row)
+    .map((item) => item.reason);
+}
+
+// private
+
+// One reason per verdict that the open answers still allow; every row that is certain in a collect table.
+function ofOutcome(pack, reading, states, outcome, partner) {
+  if (outcome.entries.length === 1) return [foundOf(pack, reading, states, outcome.entries[0], partner, 0)];
+  const table = pack.tables[reading.table];
+  const first = new Map();
+  const others = new Map();
+  for (const entry of outcome.entries) {
+    const alone = table.hit_policy === "collect" && entry.certain;
+    const key = `${entry.rank} ${alone ? entry.row : table.rows.length}`;
+    if (!first.has(key)) first.set(key, entry);
+    others.set(key, (others.get(key) ?? -1) + 1);
+  }
+  return [...first].map(([key, entry]) => foundOf(pack, reading, states, entry, partner, others.get(key)));
+}
+
+// Each rule that fails a partner in play, once per state, naming the first such partner and counting the others.
+function ofFailures(pack, shared, states, decision, candidate, verdict, inPlay) {
+  const first = new Map();
+  const others = new Map();
+  const playing = everyCombination(
+    verdict.decisions.map((place) => (place === decision ? [candidate] : inPlay[place].possible)));
+  for (const reading of shared) {
+    for (const combination of playing) {
+      const outcome = reading.outcomes.get(combination.join(" "));
+      if (outcome === undefined || outcome.bounds.worst > 0) continue;
+      const entry = outcome.entries.find((item) => item.rank === outcome.bounds.worst);
+      const key = `${reading.table} ${reading.state} ${entry.row}`;
+      if (!first.has(key)) first.set(key, [reading, entry, combination]);
+      others.set(key, (others.get(key) ?? -1) + 1);
+    }
+  }
+  return [...first].map(([key, [reading, entry, combination]]) =>
+    foundOf(pack, reading, states, entry, named(pack, verdict.decisions, combination, decision), others.get(key)));
+}
+
+function foundOf(pack, reading, states, entry, partner, others) {
+  const table = pack.tables[reading.table];
+  const lacking = entry.row === NO_VALUE;
+  return {
+    rank: entry.rank, table: reading.table, state: states.indexOf(reading.state),
+    row: lacking ? table.rows.length : entry.row,
+    reason: {
+      rule: lacking ? `${table.id}.no_value` : table.rows[entry.row].rule, table: table.id, state: reading.state,
+      verdict: VERDICTS[entry.rank], partner, others,
+    },
+  };
+}
+
+function named(pack, decisions, combination, decision) {
+  return decisions
+    .map((other, i) => [other, combination[i]])
+    .filter(([other]) => other !== decision)
+    .map(([other, place]) => [pack.decisions[other].id, pack.decisions[other].candidates[place].id]);
+}

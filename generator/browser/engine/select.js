@@ -1,0 +1,137 @@
+// Gives back everything that is decided about one application: each candidate's verdict, its reasons, open inputs.
+//
+// An application is {id, title, states: [{state, answers: [[input, answer], ...]}, ...], ...}; the result has the shapes
+// of generator/evaluate/results.py, null for None. Twin of generator/evaluate/select.py.
+
+import { groupBounds, judgeGroup, ownBounds, partners } from "./choice.js";
+import { derivedValues } from "./formulas.js";
+import { VERDICTS } from "./model.js";
+import { openInputs } from "./questions.js";
+import { groupReasons, ordered, ownReasons } from "./reasons.js";
+import { OPEN, readTable } from "./tables.js";
+
+// Every decision of one application.
+//
+// Answers are sets, so a verdict comes with its bounds: `worst` and `best` hold for every completion of the answers.
+export function select(prepared, application) {
+  const { pack } = prepared;
+  const answers = new Map(application.states.map((state) =>
+    [state.state, new Map([...prepared.blank, ...state.answers])]));
+  const derived = new Map([...answers].map(([state, known]) => [state, derivedValues(prepared.formulas, known)]));
+  const readings = readTables(prepared, application.states, answers, derived);
+  const own = ownBounds(prepared.sizes, readings);
+  const inPlay = partners(own);
+  const groups = groupBounds(readings);
+  const decisions = pack.decisions.map((_, decision) =>
+    decide(prepared, readings, answers, own, inPlay, groups, decision));
+  return { application: application.id, decisions, values: valuesOf(prepared, derived) };
+}
+
+// private
+
+// What every table says in every state it applies to, by the decisions it names, then by table and state.
+function readTables(prepared, states, answers, derived) {
+  const measuring = new Set(prepared.pack.states.filter((state) => state.measuring).map((state) => state.id));
+  const readings = new Map();
+  prepared.tables.forEach((index, place) => {
+    const decisions = prepared.decisions[place];
+    let before = null;
+    let outcomes = null;
+    for (const { state } of states) {
+      if (index.table.always || measuring.has(state)) {
+        const asked = columnAnswers(prepared, index, answers.get(state), derived.get(state));
+        if (before === null || !isSameAsked(asked, before)) { // many tables ask only what all states share
+          outcomes = readTable(index, asked[0], asked[1]);
+          before = asked;
+        }
+        if (!readings.has(decisions.join(" "))) readings.set(decisions.join(" "), { decisions, found: [] });
+        readings.get(decisions.join(" ")).found.push({ table: place, state, outcomes });
+      }
+    }
+  });
+  return readings;
+}
+
+function columnAnswers(prepared, index, answers, derived) {
+  const { columns } = index.table;
+  const steady = new Map(index.steady.map((place) => [place, columns[place].source === "derived"
+    ? derived.get(columns[place].name).get("") : answers.get(columns[place].name)]));
+  const moving = new Map();
+  if (index.moving.length > 0) {
+    const names = index.driving.map((place) => index.table.decisions[place]);
+    for (const driven of index.driven) {
+      const at = new Map(names.map((name, i) => [name, driven[i]]));
+      moving.set(driven.join(" "), new Map(index.moving.map((place) => {
+        const needs = prepared.formulas.decisions.get(columns[place].name);
+        return [place, derived.get(columns[place].name).get(needs.map((name) => at.get(name)).join(" "))];
+      })));
+    }
+  }
+  return [steady, moving];
+}
+
+function isSameAsked([steady, moving], [steadyBefore, movingBefore]) {
+  if (moving.size > 0 || movingBefore.size > 0) return false; // reading again is cheaper than comparing
+  return [...steady].every(([place, answer]) => isSameAnswer(answer, steadyBefore.get(place)));
+}
+
+function isSameAnswer(answer, other) {
+  if (answer === other) return true;
+  if (answer.ids !== undefined) return answer.ids.join(" ") === other.ids.join(" ");
+  return answer.absent === other.absent && answer.intervals.length === other.intervals.length &&
+    answer.intervals.every(([low, high], i) => low === other.intervals[i][0] && high === other.intervals[i][1]);
+}
+
+function decide(prepared, readings, answers, own, inPlay, groups, decision) {
+  const shared = groups.filter((group) => group.decisions.includes(decision));
+  const results = own[decision].map((bounds, candidate) => {
+    const verdicts = shared.map((group) =>
+      judgeGroup(group.decisions, group.combinations, decision, candidate, inPlay, prepared.sizes));
+    return candidateOf(prepared, readings, answers, bounds, inPlay, verdicts, decision, candidate);
+  });
+  const ranked = results.map((_, place) => place).sort((a, b) =>
+    VERDICTS.indexOf(results[b].verdict) - VERDICTS.indexOf(results[a].verdict) || a - b);
+  return {
+    decision: prepared.pack.decisions[decision].id, in_play: own[decision].some((bounds) => bounds.best > 0),
+    candidates: ranked.map((place) => results[place]),
+  };
+}
+
+function candidateOf(prepared, readings, answers, own, inPlay, verdicts, decision, candidate) {
+  const { pack } = prepared;
+  const states = [...answers.keys()];
+  const found = ownReasons(pack, readings, states, decision, candidate);
+  let { worst, best } = own;
+  for (const verdict of verdicts) {
+    worst = Math.min(worst, verdict.bounds.worst);
+    best = Math.min(best, verdict.bounds.best);
+    found.push(...groupReasons(pack, readings, states, decision, candidate, verdict, inPlay));
+  }
+  const shown = worst === best ? worst : OPEN;
+  return {
+    candidate: pack.decisions[decision].candidates[candidate].id, verdict: VERDICTS[shown], best: VERDICTS[best],
+    worst: VERDICTS[worst], reasons: ordered(found),
+    open_inputs: openInputs(prepared, readings, answers, decision, candidate, { worst, best }, verdicts, inPlay),
+  };
+}
+
+function valuesOf(prepared, derived) {
+  const ids = new Map(prepared.pack.decisions.map((decision) =>
+    [decision.id, decision.candidates.map((candidate) => candidate.id)]));
+  const values = [];
+  for (const [state, known] of derived) {
+    for (const item of prepared.pack.derived) {
+      for (const [combination, found] of known.get(item.id)) {
+        const places = combination === "" ? [] : combination.split(" ").map(Number);
+        const candidate = places.map((place, i) => ids.get(item.decisions[i])[place]).join(" ");
+        const parts = found.intervals;
+        values.push({
+          name: item.id, formula: item.formula, candidate, state, unit: item.unit,
+          low: parts.length > 0 ? parts[0][0] : null, high: parts.length > 0 ? parts[parts.length - 1][1] : null,
+          absent: found.absent,
+        });
+      }
+    }
+  }
+  return values;
+}

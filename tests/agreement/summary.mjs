@@ -1,0 +1,50 @@
+// Answers applications with the JavaScript engine, one JSON line in, one out, for tests/agreement/summary.py.
+//
+// {"pack"} makes a pack ready and answers true. {"applications"} answers two digests per application, of all words and
+// of all numbers; with "full" the words and the numbers themselves.
+
+import { createHash } from "node:crypto";
+import { createInterface } from "node:readline";
+
+const engine = new URL("../../generator/browser/engine/", import.meta.url);
+const { prepare } = await import(new URL("prepared.js", engine));
+const { select } = await import(new URL("select.js", engine));
+
+let prepared = null;
+for await (const line of createInterface({ input: process.stdin, crlfDelay: Infinity })) {
+  const asked = JSON.parse(line);
+  if (asked.pack) prepared = prepare(asked.pack);
+  process.stdout.write(`${JSON.stringify(asked.pack ? true : asked.applications.map((one) => answer(one, asked.full)))}\n`);
+}
+
+function answer(application, full) {
+  const selected = select(prepared, application);
+  const words = wordsOf(selected);
+  const numbers = selected.values.flatMap((value) => (value.low === null ? [] : [value.low, value.high]));
+  if (full) return [words, numbers];
+  return [digest(words), digest(Buffer.from(Float64Array.from(numbers).buffer))];
+}
+
+function wordsOf(selected) {
+  const lines = [selected.application];
+  for (const decision of selected.decisions) {
+    lines.push(`${decision.decision} ${Number(decision.in_play)}`);
+    for (const one of decision.candidates) {
+      lines.push(`${one.candidate} ${one.verdict} ${one.best} ${one.worst}`);
+      for (const reason of one.reasons) {
+        const partner = reason.partner.map((pair) => pair.join("=")).join(",");
+        lines.push(`${reason.rule} ${reason.table} ${reason.state} ${reason.verdict} ${partner} ${reason.others}`);
+      }
+      lines.push(one.open_inputs.map((pair) => pair.join(".")).join(" "));
+    }
+  }
+  for (const value of selected.values) {
+    lines.push(`${value.name} ${value.formula} ${value.candidate} ${value.state} ${value.unit} ` +
+      `${Number(value.low === null)} ${Number(value.absent)}`);
+  }
+  return lines.join("\n");
+}
+
+function digest(content) {
+  return createHash("sha1").update(content).digest("hex");
+}
