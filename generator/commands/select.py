@@ -5,12 +5,13 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from generator.commands.application_file import read_application_file
+from generator.commands.application_file import read_application_file, units_known_to_pint
 from generator.commands.printing import print_json
 from generator.compile.knowledge import load_pack
 from generator.evaluate.prepared import prepare
 from generator.evaluate.select import select
 from generator.problems import Refused
+from generator.read.knowledge_base import read_folder
 from generator.render.answer_document import Understood, answer_document
 from generator.render.answer_text import answer_lines
 
@@ -29,9 +30,10 @@ def run(options: argparse.Namespace) -> int:
     """0 when every application was decided, whatever the verdicts; Refused carries the problems of all files."""
     pack, texts = load_pack(options.data)
     prepared = prepare(pack)
+    other_unit = units_known_to_pint(read_folder(options.data, Path())[0].quantities)
     readings, problems = [], []
     for path in options.files:
-        reading, found = read_application_file(pack, path)
+        reading, found = read_application_file(pack, path.as_posix(), path.read_bytes(), other_unit)
         problems += found
         readings.append(reading)
     if problems:

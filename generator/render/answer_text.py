@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import textwrap
+from itertools import groupby
 
 WIDTH = 100
 
@@ -14,15 +15,15 @@ def answer_lines(document: dict, every_reason: bool) -> list[str]:
         lines += [f"{application['title']} ({application['id']})",
                   f"{document['company']}, {document['edition']}", ""]
         lines += _wrapped(document["notice"], "") + [""]
-        lines += ["Understood"] + [_understood(answer) for answer in application["understood"]]
-        lines += [f"  {one['state']}  {one['input']}: assumed, not answered" for one in application["assumed"]]
+        assumed = {(one["state"], one["input"]) for one in application["assumed"]}
+        lines += ["Understood"] + [_understood(answer, assumed) for answer in application["understood"]]
         if application["open_points"]:
             lines += ["", "Open points"] + [line for point in application["open_points"]
                                             for line in _wrapped(point, "  ")]
         for decision in application["decisions"]:
             lines += ["", decision["title"] + ("" if decision["in_play"] else ": no candidate is left")]
-            for candidate in decision["candidates"]:
-                lines += _candidate(candidate, every_reason)
+            for alike in _alike(decision["candidates"], every_reason):
+                lines += alike
         lines += ["", "Cautions"] + [line for caution in application["cautions"]
                                      for line in _wrapped(caution["text"], "  - ")] + [""]
     return lines
@@ -30,18 +31,34 @@ def answer_lines(document: dict, every_reason: bool) -> list[str]:
 
 # private
 
-def _understood(answer: dict) -> str:
-    taken = "" if answer["typed"] == answer["taken"] else f" -> {answer['taken']}"
-    return f"  {answer['state']}  {answer['input']}: {answer['typed']}{taken}"
+def _understood(answer: dict, assumed: set[tuple[str, str]]) -> str:
+    name = f"  {answer['state']}  {answer['input']}: "
+    if (answer["state"], answer["input"]) in assumed:
+        return f"{name}{answer['taken']} (assumed, not answered)"
+    return name + answer["typed"] + ("" if answer["typed"] == answer["taken"] else f" -> {answer['taken']}")
 
 
-def _candidate(candidate: dict, every_reason: bool) -> list[str]:
-    lines = [f"  {candidate['verdict']:<10} {candidate['title']}{_bounds(candidate)}"]
+def _alike(candidates: list[dict], every_reason: bool) -> list[list[str]]:
+    """Blocks of lines; candidates in a row that have the same verdict for the same reasons share one."""
+    blocks = []
+    for (verdict, bounds, *reasons), group in groupby(candidates, key=lambda one: _said(one, every_reason)):
+        names = ", ".join(candidate["title"] for candidate in group)
+        lines = _wrapped(f"{verdict:<10} {names}{bounds}", "  ")
+        for sentence in reasons:
+            lines += _wrapped(sentence, " " * 13)
+        blocks.append(lines)
+    return blocks
+
+
+def _said(candidate: dict, every_reason: bool) -> tuple[str, ...]:
+    """What is printed of a candidate, beside its name: verdict, bounds, and a sentence per rule that decides."""
     reasons = candidate["reasons"]
     shown = reasons if every_reason else [reason for reason in reasons if reason["verdict"] == reasons[0]["verdict"]]
+    states: dict[str, tuple[dict, list[str]]] = {}
     for reason in shown if every_reason or candidate["verdict"] != "suitable" else shown[:1]:
-        lines += _wrapped(_sentence(reason), " " * 13)
-    return lines
+        states.setdefault(f"{reason['rule']} {reason['with']}", (reason, []))[1].append(reason["state"])
+    return (candidate["verdict"], _bounds(candidate),
+            *(reason_sentence(reason | {"state": ", ".join(where)}) for reason, where in states.values()))
 
 
 def _bounds(candidate: dict) -> str:
@@ -51,7 +68,8 @@ def _bounds(candidate: dict) -> str:
     return f": at worst {candidate['worst']}, at best {candidate['best']}; missing: {needs}"
 
 
-def _sentence(reason: dict) -> str:
+def reason_sentence(reason: dict) -> str:
+    """The reason with its rule, state, partner and basis: what command and worksheet say."""
     partner = " with " + ", ".join(f"{one['decision']} {one['candidate']}" for one in reason["with"])
     more = f" and {reason['others']} more" if reason["others"] else ""
     return (f"{reason['because']} [{reason['rule']}{more}; {reason['state']}{partner if reason['with'] else ''}; "
