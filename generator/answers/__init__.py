@@ -1,0 +1,1 @@
+"""Turns answers as people type them into sets, and application files into applications."""

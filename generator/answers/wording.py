@@ -1,0 +1,50 @@
+"""Gives back typed texts as they are compared and shown, and the known word most like a mistyped one.
+
+Twin of browser/engine/wording.js: the same words in both, whatever sign a reader types.
+"""
+
+from __future__ import annotations
+
+import re
+
+LONGEST = 60                         # signs of a typed text that a message repeats
+
+_SPACES = re.compile("[ \t\r\n\u00a0\u2007\u2009\u202f]+")
+_UNPRINTABLE = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\ufeff\ud800-\udfff]")
+
+
+def squeeze(text: str) -> str:
+    """The text with single spaces and none at its ends; a true minus sign becomes a hyphen."""
+    return _SPACES.sub(" ", text).strip(" ").replace("\u2212", "-")
+
+
+def shown(text: str) -> str:
+    """The text as a message may repeat it: on one line, printable, cut where it is long."""
+    signs = list(squeeze(_UNPRINTABLE.sub(" ", text)))
+    return "".join(signs) if len(signs) <= LONGEST else "".join(signs[:LONGEST - 3]) + "..."
+
+
+def nearest(text: str, known: list[str]) -> str | None:
+    """The known word that takes fewest changes from `text`, the earliest of equals; None where none is near."""
+    typed = text.lower()
+    best, fewest = None, len(typed) // 3 + 1
+    if len(typed) > LONGEST:
+        return None
+    for word in known:
+        changes = _changes(typed, word.lower())
+        if changes < fewest:
+            best, fewest = word, changes
+    return best
+
+
+# private
+
+def _changes(one: str, other: str) -> int:
+    """How many signs must be added, taken away or replaced to make `other` of `one`."""
+    before = list(range(len(other) + 1))
+    for i, sign in enumerate(one, 1):
+        row = [i]
+        for j, mark in enumerate(other, 1):
+            row.append(min(before[j] + 1, row[j - 1] + 1, before[j - 1] + (sign != mark)))
+        before = row
+    return before[-1]

@@ -1,0 +1,197 @@
+// Gives back an application from typed answers, with every problem in them and what each answer was understood as.
+//
+// What is typed is an object: `id`, `title`, and per state either `none` or an object of inputs to texts. Inputs of the
+// whole application stand under `normal` and hold in every state. A problem is {state, input, part, code, message, fix},
+// an understood answer {state, input, typed, understood}. Twin of generator/answers/application.py.
+
+import * as faults from "./faults.js";
+import { LISTED } from "./figures.js";
+import { BLANK, readAnswer } from "./reading.js";
+import { nearest, shown, squeeze } from "./wording.js";
+
+export const NORMAL = "normal";
+export const NAMES = ["id", "title"]; // what an application says about itself, beside its states
+export const RULED_OUT = "none";
+export const SAME = "same";
+
+// Every answer of every state: {application, problems, understood}. `otherUnit` is what `readAnswer` takes.
+//
+// With problems the application holds what was understood, which is not what the engineer meant.
+export function readApplication(pack, typedObject, otherUnit = null) {
+  const typed = new Map(Object.entries(typedObject));
+  const problems = unknownStates(pack, typed);
+  const ruledOut = [], undescribed = [], described = [];
+  for (const state of pack.states) {
+    const given = typed.get(state.id);
+    if (isMapping(given)) described.push([state.id, new Map(Object.entries(given))]);
+    else if (typeof given === "string" && squeeze(given) === RULED_OUT && state.id !== NORMAL) ruledOut.push(state.id);
+    else if (!typed.has(state.id) && state.id !== NORMAL) undescribed.push(state.id);
+    else problems.push(notDescribed(state.id, typed.has(state.id)));
+  }
+  const normal = newReader(pack, NORMAL, null, otherUnit);
+  read(normal, new Map(described).get(NORMAL) ?? new Map());
+  const readers = [normal];
+  for (const [name, given] of described) {
+    if (name !== NORMAL) {
+      readers.push(newReader(pack, name, normal, otherUnit));
+      read(readers[readers.length - 1], given);
+    }
+  }
+  for (const reader of readers) assume(reader);
+  const known = new Map(readers.map((reader) => [reader.state, reader]));
+  const application = {
+    id: nameOf(typed, "id"), title: nameOf(typed, "title"),
+    states: described.map(([name]) => ({ state: name, answers: allAnswers(known.get(name)) })),
+    ruled_out: ruledOut, undescribed, assumed: readers.flatMap((reader) => reader.assumed),
+  };
+  return {
+    application, problems: [...problems, ...readers.flatMap((reader) => reader.problems)],
+    understood: readers.flatMap(lines),
+  };
+}
+
+// private
+
+// What reads the answers of one state; `normal` is the reader of the normal state, null for itself.
+function newReader(pack, state, normal, otherUnit) {
+  return { pack, state, normal, otherUnit, answers: new Map(), texts: new Map(), problems: [], assumed: [] };
+}
+
+// Takes what was typed for this state; normal must have been read before the others.
+function read(reader, given) {
+  const ids = reader.pack.inputs.map((item) => item.id);
+  for (const name of given.keys()) {
+    if (!ids.includes(name)) {
+      say(reader, name, "key", fault(faults.UNKNOWN_INPUT, `there is no input '${shown(name)}'`, instead(name, ids)));
+    }
+  }
+  for (const item of reader.pack.inputs) {
+    if (given.has(item.id)) readOne(reader, item, given.get(item.id));
+  }
+}
+
+// Fills in the assumed values of inputs that have one and were not answered; other inputs come first.
+function assume(reader) {
+  for (const item of reader.pack.inputs) {
+    if (!item.assumed || reader.answers.has(item.id) || (reader.normal !== null && !item.per_state)) continue;
+    const understood = readAnswer(item, assumedText(reader, item));
+    if (understood.code === undefined && understood.answer !== null) {
+      reader.answers.set(item.id, understood.answer);
+      reader.texts.set(item.id, ["", understood.text]);
+      reader.assumed.push([reader.state, item.id]);
+    }
+  }
+}
+
+// The answers that hold in this state, in the order of the vocabulary.
+function allAnswers(reader) {
+  const shared = reader.normal === null ? new Map() : reader.normal.answers;
+  const found = [];
+  for (const item of reader.pack.inputs) {
+    const answers = item.per_state || reader.normal === null ? reader.answers : shared;
+    if (answers.has(item.id)) found.push([item.id, answers.get(item.id)]);
+  }
+  return found;
+}
+
+// What was typed in this state, or assumed for it, in the order of the vocabulary.
+function lines(reader) {
+  return reader.pack.inputs.filter((item) => reader.texts.has(item.id)).map((item) => {
+    const [typed, understood] = reader.texts.get(item.id);
+    return { state: reader.state, input: item.id, typed, understood };
+  });
+}
+
+function readOne(reader, item, typed) {
+  if (typeof typed !== "string") {
+    say(reader, item.id, "value", fault(faults.WRONG_SHAPE, `the answer to '${item.id}' is not a text`,
+      "write one answer, like `60 to 80 degC` or `yes`"));
+  } else if (reader.normal !== null && !item.per_state) {
+    say(reader, item.id, "key", fault(faults.SHARED_INPUT, `'${item.id}' is the same in every state`,
+      `answer it once, under \`${NORMAL}\``));
+  } else if (squeeze(typed).toLowerCase() === SAME) {
+    copy(reader, item, typed);
+  } else {
+    const understood = readAnswer(item, typed, reader.pack.inputs, reader.otherUnit);
+    if (understood.code !== undefined) {
+      say(reader, item.id, "value", understood);
+    } else if (understood.answer !== null) {
+      reader.answers.set(item.id, understood.answer);
+      reader.texts.set(item.id, [squeeze(typed), understood.text]);
+    }
+  }
+}
+
+function copy(reader, item, typed) {
+  if (reader.normal === null) {
+    say(reader, item.id, "value",
+      fault(faults.NOTHING_TO_COPY, `\`${SAME}\` takes the answer of '${NORMAL}', which is here`,
+        `type the answer, or \`${BLANK}\``));
+  } else if (reader.normal.answers.has(item.id)) {
+    reader.answers.set(item.id, reader.normal.answers.get(item.id));
+    reader.texts.set(item.id, [squeeze(typed), reader.normal.texts.get(item.id)[1]]);
+  }
+}
+
+// The assumed answer as text; `X.y` is the word y of the option chosen for X, empty where that is not known.
+function assumedText(reader, item) {
+  const point = item.assumed.indexOf(".");
+  const source = point < 0 ? item.assumed : item.assumed.slice(0, point);
+  const word = point < 0 ? "" : item.assumed.slice(point + 1);
+  const origin = reader.pack.inputs.find((other) => other.id === source);
+  if (origin === undefined) return item.assumed;
+  const holder = origin.per_state || reader.normal === null ? reader : reader.normal;
+  const answer = holder.answers.get(source);
+  if (answer === undefined || answer.ids === undefined || answer.ids.length !== 1) return "";
+  const option = origin.options.find((one) => one.id === answer.ids[0]);
+  const pair = option === undefined ? undefined : option.words.find(([name]) => name === word);
+  return pair === undefined ? "" : pair[1];
+}
+
+function say(reader, name, part, { code, message, fix }) {
+  reader.problems.push({ state: reader.state, input: name, part, code, message, fix });
+}
+
+function unknownStates(pack, typed) {
+  const states = pack.states.map((state) => state.id);
+  const inputs = pack.inputs.map((item) => item.id);
+  const problems = [];
+  for (const name of typed.keys()) {
+    if (!states.includes(name) && !NAMES.includes(name)) {
+      const fix = inputs.includes(name) ? `move it under \`${NORMAL}\`` : instead(name, states);
+      problems.push({ state: name, input: "", part: "key", code: faults.UNKNOWN_STATE,
+        message: `there is no state '${shown(name)}'`, fix });
+    }
+  }
+  return problems;
+}
+
+function notDescribed(state, given) {
+  if (state === NORMAL) {
+    return { state, input: "", part: given ? "value" : "key", code: faults.NORMAL_MISSING,
+      message: `the state '${NORMAL}' is not described`, fix: `write the answers under \`${NORMAL}\`` };
+  }
+  return { state, input: "", part: "value", code: faults.WRONG_SHAPE,
+    message: `'${state}' has neither answers nor \`${RULED_OUT}\``,
+    fix: `write its answers, \`{}\` where none is known, or \`${RULED_OUT}\` where it never happens` };
+}
+
+function nameOf(typed, key) {
+  const text = typed.get(key);
+  return typeof text === "string" ? squeeze(text) : "";
+}
+
+function instead(name, known) {
+  const near = nearest(name, known);
+  if (near !== null) return `did you mean \`${near}\`?`;
+  const listed = known.slice(0, LISTED).map((word) => `\`${word}\``).join(", ");
+  return `use one of: ${listed}${known.length > LISTED ? ", ..." : ""}`;
+}
+
+function isMapping(value) {
+  return value !== null && typeof value === "object" && !Array.isArray(value);
+}
+
+function fault(code, message, fix) {
+  return { code, message, fix };
+}

@@ -1,0 +1,46 @@
+// Gives back typed texts as they are compared and shown, and the known word most like a mistyped one.
+//
+// Twin of generator/answers/wording.py: the same words in both, whatever sign a reader types.
+
+export const LONGEST = 60; // signs of a typed text that a message repeats
+
+const SPACES = /[ \t\r\n\u00a0\u2007\u2009\u202f]+/gu;
+const UNPRINTABLE = /[\x00-\x1f\x7f-\x9f\u2028\u2029\ufeff\ud800-\udfff]/gu;
+
+// The text with single spaces and none at its ends; a true minus sign becomes a hyphen.
+export function squeeze(text) {
+  return text.replace(SPACES, " ").replace(/^ +| +$/g, "").replaceAll("\u2212", "-");
+}
+
+// The text as a message may repeat it: on one line, printable, cut where it is long.
+export function shown(text) {
+  const signs = [...squeeze(text.replace(UNPRINTABLE, " "))];
+  return signs.length <= LONGEST ? signs.join("") : `${signs.slice(0, LONGEST - 3).join("")}...`;
+}
+
+// The known word that takes fewest changes from `text`, the earliest of equals; null where none is near.
+export function nearest(text, known) {
+  const typed = [...text.toLowerCase()];
+  let best = null, fewest = Math.floor(typed.length / 3) + 1;
+  if (typed.length > LONGEST) return null;
+  for (const word of known) {
+    const changes = changesBetween(typed, [...word.toLowerCase()]);
+    if (changes < fewest) [best, fewest] = [word, changes];
+  }
+  return best;
+}
+
+// private
+
+// How many signs must be added, taken away or replaced to make `other` of `one`.
+function changesBetween(one, other) {
+  let before = Array.from({ length: other.length + 1 }, (_, place) => place);
+  one.forEach((sign, i) => {
+    const row = [i + 1];
+    other.forEach((mark, j) => {
+      row.push(Math.min(before[j + 1] + 1, row[j] + 1, before[j] + (sign !== mark ? 1 : 0)));
+    });
+    before = row;
+  });
+  return before[before.length - 1];
+}

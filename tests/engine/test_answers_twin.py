@@ -1,0 +1,107 @@
+"""Compares how both engines read answers and applications: the same sets, the same words, the same faults."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import asdict
+
+from generator.answers.application import read_application
+from generator.answers.reading import read_answer
+from generator.answers.wording import nearest, shown, squeeze
+from tests.engine.twin import Twin, plain
+from tests.evaluate.drawn import small_pack
+
+PACK = small_pack()
+WORDS = ("water", "ore slurry", "watr", "H2O", "brine", "unlisted", "clean", "coating or scaling", "dn100", "DN25", "yes", "NO",
+         "true", "not applicable", "not answered", "same", "same ", "", " ", "Not Applicable", "constructor", "😀",
+         "__proto__", "İstanbul", "ΑΣ", "a\u2028b", "x" * 70)
+UNITS = ("degC", "degF", "K", "C", "m3/h", "gpm", "imp gpm", "L/s", "barg", "psig", "bar", "psi", "%", "mass %", "m", "ft", "1", "",
+         "degc", "bargg", "Rankine", "000 m3/h", "-80 degC", "or 5 degC")
+
+
+def draw_text(rng: random.Random) -> str:
+    """Well-formed and ill-formed answers, in about equal parts, with the odd sign thrown in."""
+    if rng.random() < 0.3:
+        return " or ".join(rng.choice(WORDS) for _ in range(rng.choice((1, 1, 1, 2, 3))))
+    if rng.random() < 0.1:
+        return f"{rng.randint(0, 9)} to {rng.randint(0, 9)} {rng.choice(UNITS)}"
+    text = draw_figure(rng) + rng.choice((" ", "", "  ", "\u00a0")) + rng.choice(UNITS)
+    if rng.random() < 0.25:
+        text += rng.choice((" to ", " TO ", "-", " to  ")) + draw_figure(rng) + " " + rng.choice(UNITS)
+    if rng.random() < 0.1:
+        at = rng.randrange(len(text) + 1)
+        text = text[:at] + rng.choice(" ,.'_+-\u2212eE0\u0660\u00b2\ufeff\n\t\u200b(") + text[at:]
+    return text
+
+
+def draw_figure(rng: random.Random) -> str:
+    number = rng.choice((f"{rng.uniform(-60, 300):.{rng.randint(0, 6)}f}", str(rng.randint(-5, 20)), f"{rng.uniform(0, 1):.13f}",
+                         f"0{rng.randint(0, 99)}", f"{rng.randint(1, 99)},{rng.randint(0, 9999)}", "1,234,567.5", "1'000", ".5", "5.",
+                         "+5", "1.2.3", "1e3", "2.5E-1", "1e999", "0e99999", "1e-9999", "123456789012", "1234567890123",
+                         "100000000000000000000", "0.000000000000000000000", "-0", "--5", "1e+2", "1E+0002"))
+    return number
+
+
+def test_every_drawn_answer_is_read_alike_word_for_word(twin: Twin) -> None:
+    rng = random.Random(21)
+    drawn = [(rng.choice(PACK.inputs), draw_text(rng)) for _ in range(12_000)]
+    drawn += [(item, word) for item in PACK.inputs for word in WORDS]
+    inputs = twin.hold("inputs", PACK.inputs)
+    theirs = twin.batch("reading", "readAnswer", [(item, text, inputs) for item, text in drawn])
+    codes = set()
+    for (item, text), other in zip(drawn, theirs):
+        mine = plain(read_answer(item, text, PACK.inputs))
+        assert mine == other, (item.id, text)
+        codes.add(mine.get("code", "understood"))
+    assert codes >= {"understood", *(f"A{number:03d}" for number in range(7, 22))}
+
+
+def test_every_drawn_application_is_read_alike_word_for_word(twin: Twin) -> None:
+    rng = random.Random(22)
+    drawn = [draw_application(rng) for _ in range(600)]
+    pack = twin.hold("pack", PACK)
+    theirs = twin.batch("application", "readApplication", [(pack, typed) for typed in drawn])
+    clean = 0
+    for typed, other in zip(drawn, theirs):
+        mine = read_application(PACK, typed)
+        assert plain(mine) == other, typed
+        clean += not mine.problems
+    assert 60 < clean < 540
+
+
+def draw_application(rng: random.Random) -> dict[str, object]:
+    typed: dict[str, object] = {"id": "drawn", "title": rng.choice((" A  point ", "Intake"))}
+    good = rng.random() < 0.4
+    for state in ("normal", "cleaning", "steaming"):
+        if state == "normal" or rng.random() < 0.6:
+            typed[state] = {item.id: draw_good(rng, item, state) if good or rng.random() < 0.8 else draw_text(rng)
+                            for item in PACK.inputs if rng.random() < 0.5 and (item.per_state or state == "normal" or not good)}
+        elif rng.random() < 0.6:
+            typed[state] = "none" if good else rng.choice(("none", "", "never", ["a"]))
+    if not good:
+        typed |= rng.choice(({}, {"nromal": {}}, {"medium": "water"}, {"toString": {}}))
+        if rng.random() < 0.1:
+            del typed["normal"]
+        elif rng.random() < 0.2:
+            typed["normal"]["tempreture"] = "5 degC"
+            typed["normal"]["medium"] = ["water"]
+    return typed
+
+
+def draw_good(rng: random.Random, item: object, state: str) -> str:
+    if state != "normal" and item.per_state and rng.random() < 0.2:
+        return "same"
+    if item.kind == "choice":
+        ids = [option.id for option in item.options]
+        return rng.choice((rng.choice(ids), " or ".join(rng.sample(ids, 2)), "not answered"))
+    unit = "" if item.unit == "1" else f" {rng.choice(item.conversions).spelling}"
+    return f"{rng.choice((1, 2.5, 5))}{unit}"
+
+
+def test_words_are_squeezed_shown_and_likened_alike(twin: Twin) -> None:
+    rng = random.Random(23)
+    texts = [draw_text(rng) for _ in range(2_000)] + ["".join(chr(rng.randrange(1, 0x2fff)) for _ in range(8)) for _ in range(500)]
+    assert twin.batch("wording", "squeeze", [(text,) for text in texts]) == [squeeze(text) for text in texts]
+    assert twin.batch("wording", "shown", [(text,) for text in texts]) == [shown(text) for text in texts]
+    known = list(WORDS + UNITS)
+    assert twin.batch("wording", "nearest", [(text, known) for text in texts]) == [nearest(text, known) for text in texts]
