@@ -1,7 +1,7 @@
-"""Gives back an application from typed answers, with every problem in them and what each answer was understood as.
+"""Gives back an application from typed answers, with every problem in them and what each was understood as.
 
-What is typed is a mapping: `id`, `title`, and per state either `none` or a mapping of inputs to texts. Inputs of the
-whole application stand under `normal` and hold in every state. Twin of browser/engine/application.js.
+What is typed is a mapping: `id`, `title`, and per state either `none` or a mapping of inputs to texts. Inputs
+of the whole application stand under `normal` and hold in every state. Twin of browser/engine/application.js.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ Typed = Mapping[str, object]         # a state's name: `none`, or a mapping of i
 
 @dataclass(frozen=True, slots=True)
 class AnswerProblem:
-    """A problem in what was typed: at the key of a state or an input, or at its value; `input` may be empty."""
+    """A problem in what was typed, at the key or the value of a state or an input; `input` may be empty."""
 
     state: str
     input: str
@@ -65,12 +65,14 @@ def read_application(pack: Pack, typed: Typed, other_unit: OtherUnit | None = No
         given = typed.get(state.id)
         if isinstance(given, Mapping):
             described.append((state.id, given))
-        elif isinstance(given, str) and squeeze(given) == RULED_OUT and state.id != NORMAL:
+        elif state.id == NORMAL:
+            problems.append(_not_described(state.id, state.id in typed))
+        elif isinstance(given, str) and squeeze(given) == RULED_OUT:
             ruled_out.append(state.id)
-        elif state.id not in typed and state.id != NORMAL:
+        elif state.id not in typed:
             undescribed.append(state.id)
         else:
-            problems.append(_not_described(state.id, state.id in typed))
+            problems.append(_not_described(state.id, True))
     normal = _StateReader(pack, NORMAL, None, other_unit)
     normal.read(dict(described).get(NORMAL, {}))
     readers = [normal]
@@ -85,7 +87,8 @@ def read_application(pack: Pack, typed: Typed, other_unit: OtherUnit | None = No
         _name(typed, "id"), _name(typed, "title"),
         tuple(StateAnswers(name, known[name].all_answers()) for name, _ in described),
         tuple(ruled_out), tuple(undescribed), tuple(pair for reader in readers for pair in reader.assumed))
-    return ReadApplication(application, (*problems, *(fault for reader in readers for fault in reader.problems)),
+    problems += [problem for reader in readers for problem in reader.problems]
+    return ReadApplication(application, tuple(problems),
                            tuple(line for reader in readers for line in reader.lines()))
 
 
@@ -94,7 +97,8 @@ def read_application(pack: Pack, typed: Typed, other_unit: OtherUnit | None = No
 class _StateReader:
     """Reads the answers of one state; `normal` is the reader of the normal state, None for itself."""
 
-    def __init__(self, pack: Pack, state: str, normal: _StateReader | None, other_unit: OtherUnit | None) -> None:
+    def __init__(self, pack: Pack, state: str, normal: _StateReader | None,
+                 other_unit: OtherUnit | None) -> None:
         self.pack, self.state, self.normal, self.other_unit = pack, state, normal, other_unit
         self.answers: dict[str, Answer] = {}
         self.texts: dict[str, tuple[str, str]] = {}          # input: typed, understood
@@ -113,9 +117,10 @@ class _StateReader:
                 self._read_one(item, given[item.id])
 
     def assume(self) -> None:
-        """Fills in the assumed values of inputs that have one and were not answered; other inputs come first."""
+        """Fills in the assumed values of inputs that have one and were not answered."""
         for item in self.pack.inputs:
-            if not item.assumed or item.id in self.answers or (self.normal is not None and not item.per_state):
+            answered_elsewhere = self.normal is not None and not item.per_state
+            if not item.assumed or item.id in self.answers or answered_elsewhere:
                 continue
             understood = read_answer(item, self._assumed_text(item))
             if not isinstance(understood, Fault) and understood.answer is not None:
@@ -165,7 +170,7 @@ class _StateReader:
             self.texts[item.id] = (squeeze(typed), self.normal.texts[item.id][1])
 
     def _assumed_text(self, item: Input) -> str:
-        """The assumed answer as text; `X.y` is the word y of the option chosen for X, empty where that is not known."""
+        """The assumed answer as text; `X.y` is the word y of the option chosen for X, empty if not known."""
         source, _, word = item.assumed.partition(".")
         origin = next((other for other in self.pack.inputs if other.id == source), None)
         if origin is None:
@@ -197,8 +202,9 @@ def _not_described(state: str, given: bool) -> AnswerProblem:
     if state == NORMAL:
         return AnswerProblem(state, "", "value" if given else "key", faults.NORMAL_MISSING,
                              f"the state '{NORMAL}' is not described", f"write the answers under `{NORMAL}`")
-    return AnswerProblem(state, "", "value", faults.WRONG_SHAPE, f"'{state}' has neither answers nor `{RULED_OUT}`",
-                         f"write its answers, `{{}}` where none is known, or `{RULED_OUT}` where it never happens")
+    return AnswerProblem(
+        state, "", "value", faults.WRONG_SHAPE, f"'{state}' has neither answers nor `{RULED_OUT}`",
+        f"write its answers, `{{}}` where none is known, or `{RULED_OUT}` where it never happens")
 
 
 def _name(typed: Typed, key: str) -> str:

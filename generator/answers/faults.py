@@ -1,4 +1,7 @@
-"""Gives back the codes of everything that an answer or an application can get wrong. Twin of browser/engine/faults.js."""
+"""Gives back the codes of everything that an answer or an application can get wrong.
+
+Twin of browser/engine/faults.js.
+"""
 
 WRONG_SHAPE = "A001"                 # not a mapping of states to answers, or an answer that is not a text
 UNKNOWN_STATE = "A002"

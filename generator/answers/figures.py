@@ -1,7 +1,8 @@
-"""Gives back a typed number with its unit as a number of an input's own unit, exactly converted and rounded once.
+"""Gives back a typed number with its unit as a number of an input's own unit, exactly converted.
 
-`104 degF` becomes 40 for an input in degC: the decimal text is taken as an exact fraction, the conversion is one of
-whole numbers, and only the result is rounded, to 12 significant digits. Twin of browser/engine/figures.js.
+`104 degF` becomes 40 for an input in degC: the decimal text is taken as an exact fraction, the conversion is
+one of whole numbers, and only the result is rounded, to 12 significant digits.
+Twin of browser/engine/figures.js.
 """
 
 from __future__ import annotations
@@ -53,7 +54,7 @@ def split_figure(text: str) -> Figure | None:
 
 def read_unit(item: Input, unit: str, typed: str, inputs: tuple[Input, ...],
               other_unit: OtherUnit | None) -> Conversion | Fault:
-    """How a typed unit becomes the input's own, or why not. `inputs` are all, to know the units of other quantities."""
+    """How a typed unit becomes the input's own, or why not. `inputs` are all, to know others' units."""
     for conversion in item.conversions:
         if conversion.spelling == unit:
             return conversion
@@ -63,13 +64,15 @@ def read_unit(item: Input, unit: str, typed: str, inputs: tuple[Input, ...],
     if unit == "":
         if item.unit == "1":
             return Conversion("", 1, 0, 1)
-        return Fault(faults.MISSING_UNIT, f"'{shown(typed)}' has no unit", f"write `{shown(typed)} {item.unit}`")
+        return Fault(faults.MISSING_UNIT, f"'{shown(typed)}' has no unit",
+                     f"write `{shown(typed)} {item.unit}`")
     found = other_unit(unit, item.unit) if other_unit is not None else None
     if found is not None:
         return Conversion(unit, *found)
     for other in inputs:
         if any(conversion.spelling == unit for conversion in other.conversions):
-            return Fault(faults.OTHER_QUANTITY, f"'{shown(unit)}' is a unit of '{other.id}', not of '{item.id}'",
+            return Fault(faults.OTHER_QUANTITY,
+                         f"'{shown(unit)}' is a unit of '{other.id}', not of '{item.id}'",
                          f"use one of: {_units(item)}")
     spellings = [conversion.spelling for conversion in item.conversions]
     near = nearest(unit, spellings)
@@ -85,7 +88,8 @@ def read_number(item: Input, figure: Figure, conversion: Conversion) -> float | 
         return _misspelt(figure)
     second = _SECOND_END.fullmatch(figure.unit)
     if second is not None:
-        return Fault(faults.NOT_A_NUMBER, f"'{shown(figure.number + figure.unit)}' joins two numbers by a dash",
+        return Fault(faults.NOT_A_NUMBER,
+                     f"'{shown(figure.number + figure.unit)}' joins two numbers by a dash",
                      f"write `{shown(f'{figure.number} to {second[1]}')}`")
     if _DIGIT.match(figure.unit):
         return Fault(faults.THOUSANDS, f"'{shown(typed)}' has a space within the number",
@@ -108,7 +112,8 @@ def read_number(item: Input, figure: Figure, conversion: Conversion) -> float | 
     own = with_unit(plain_text(value), item.unit)
     limits = with_unit(f"{plain_text(item.low)} to {plain_text(item.high)}", item.unit)
     same = (conversion.n, conversion.k, conversion.d) == (1, 0, 1)
-    return Fault(faults.OUTSIDE_RANGE, f"'{shown(typed)}' {'' if same else f'is {own}, which '}is outside {limits}",
+    converted = "" if same else f"is {own}, which "
+    return Fault(faults.OUTSIDE_RANGE, f"'{shown(typed)}' {converted}is outside {limits}",
                  f"type a value from {limits}")
 
 
@@ -151,7 +156,7 @@ def _misspelt(figure: Figure) -> Fault:
 
 
 def _plain(number: str) -> str:
-    """The number without a plus, with a digit on both sides of its point, and without needless zeros in front."""
+    """The number without a plus, with digits on both sides of its point, without needless zeros in front."""
     number = number.lstrip("+")
     sign, number = ("-", number[1:]) if number.startswith("-") else ("", number)
     mantissa, mark, power = number.lower().partition("e")
@@ -171,4 +176,5 @@ def _shift(whole: str, decimals: str, power: str) -> int:
 
 def _units(item: Input) -> str:
     spellings = [conversion.spelling for conversion in item.conversions]
-    return ", ".join(f"`{spelling}`" for spelling in spellings[:LISTED]) + (", ..." if len(spellings) > LISTED else "")
+    listed = ", ".join(f"`{spelling}`" for spelling in spellings[:LISTED])
+    return listed + (", ..." if len(spellings) > LISTED else "")

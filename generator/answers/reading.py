@@ -1,7 +1,7 @@
 """Gives back the set that a typed answer stands for, and how it was understood; or what to type instead.
 
-`80 degC`, `60 to 80 degC`, `pfa`, `PFA or PTFE`, `not applicable`, `not answered`. Units are case-sensitive, choices
-are not. Twin of browser/engine/reading.js.
+`80 degC`, `60 to 80 degC`, `pfa`, `PFA or PTFE`, `not applicable`, `not answered`. Units are case-sensitive,
+choices are not. Twin of browser/engine/reading.js.
 """
 
 from __future__ import annotations
@@ -35,8 +35,8 @@ def read_answer(item: Input, text: str, inputs: tuple[Input, ...] = (),
                 other_unit: OtherUnit | None = None) -> Understood | Fault:
     """What a typed answer to `item` means.
 
-    `inputs` are all inputs of the pack: a unit of another quantity is then named as such. `other_unit` gives the exact
-    conversion (n, k, d) of a spelling that the vocabulary does not hold to a unit, or None.
+    `inputs` are all inputs of the pack: a unit of another quantity is then named as such. `other_unit` gives
+    the exact conversion (n, k, d) of a spelling that the vocabulary does not hold to a unit, or None.
     """
     typed = squeeze(text)
     if typed == "" or typed.lower() == BLANK:
@@ -45,7 +45,8 @@ def read_answer(item: Input, text: str, inputs: tuple[Input, ...] = (),
         if not item.may_be_absent:
             return Fault(faults.NOT_ALLOWED, f"'{item.id}' always applies",
                          "type an answer, or leave it out if it is not known")
-        return Understood(ABSENT, NumberSet((), True) if item.kind == "number" else ChoiceSet((NOT_APPLICABLE,)))
+        absent = NumberSet((), True) if item.kind == "number" else ChoiceSet((NOT_APPLICABLE,))
+        return Understood(ABSENT, absent)
     if item.kind == "choice":
         return _read_choice(item, typed)
     if " or " in typed:
@@ -83,8 +84,8 @@ def _read_figure(item: Input, figure: Figure, lacking: str, inputs: tuple[Input,
     return read_number(item, figure, conversion), conversion
 
 
-def _read_between(item: Input, typed: str, first: Figure | None, second: Figure | None, inputs: tuple[Input, ...],
-                  other_unit: OtherUnit | None) -> Understood | Fault:
+def _read_between(item: Input, typed: str, first: Figure | None, second: Figure | None,
+                  inputs: tuple[Input, ...], other_unit: OtherUnit | None) -> Understood | Fault:
     if first is None or second is None:
         return Fault(faults.NOT_A_NUMBER, f"'{shown(typed)}' does not name two numbers",
                      f"write the two ends as `{plain_text(item.low)} to {example(item)}`")
@@ -124,7 +125,8 @@ def _read_choice(item: Input, typed: str) -> Understood | Fault:
             return Fault(faults.UNCLEAR_CHOICE, f"'{shown(name)}' may mean {' or '.join(found)}",
                          f"type {' or '.join(f'`{option}`' for option in found)}")
         if _is_yes_or_no(item) and name.lower() in _FALSE_FRIENDS and name not in ("yes", "no", "Yes", "No"):
-            return Fault(faults.YES_OR_NO, f"'{shown(name)}' is not written as yes or no", f"type `{found[0]}`")
+            return Fault(faults.YES_OR_NO, f"'{shown(name)}' is not written as yes or no",
+                         f"type `{found[0]}`")
         chosen.add(found[0])
         at = end
     ids = tuple(name for name in (*(option.id for option in item.options), NOT_APPLICABLE) if name in chosen)
@@ -149,7 +151,7 @@ def _is_yes_or_no(item: Input) -> bool:
 
 
 def _unknown_choice(item: Input, name: str) -> Fault:
-    """Unknown words: the nearest id, or all ids where they are few; and the way out for what the guide does not hold."""
+    """Unknown words: the nearest id, or all ids where they are few; and the way out if the guide has none."""
     spellings = [(spelling, option) for option in item.options for spelling in (option.id, *option.spellings)]
     near = nearest(name, [spelling for spelling, _ in spellings])
     ids = [option.id for option in item.options]
@@ -160,7 +162,8 @@ def _unknown_choice(item: Input, name: str) -> Fault:
     else:
         advice = f"type an id or a name that the guide lists for '{item.id}'"
     if UNLISTED in ids:
-        advice += f"{' For' if near is not None else '; for'} one that the guide does not hold type `{UNLISTED}`"
+        joint = " For" if near is not None else "; for"
+        advice += f"{joint} one that the guide does not hold type `{UNLISTED}`"
     return Fault(faults.UNKNOWN_CHOICE, f"'{shown(name)}' is not a choice of '{item.id}'", advice)
 
 

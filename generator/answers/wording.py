@@ -25,7 +25,7 @@ def shown(text: str) -> str:
 
 
 def nearest(text: str, known: list[str]) -> str | None:
-    """The known word that takes fewest changes from `text`, the earliest of equals; None where none is near."""
+    """The known word that takes fewest changes from `text`, the earliest of equals; None if none is near."""
     typed = text.lower()
     best, fewest = None, len(typed) // 3 + 1
     if len(typed) > LONGEST:

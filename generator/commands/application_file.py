@@ -1,4 +1,4 @@
-"""Gives back an application from a YAML file, or from the nodes of a reference case, with problems at their places.
+"""Gives back an application from a YAML file, or from the nodes of a case, with problems at their places.
 
 `{between: [60, 80 degC]}` and `{one_of: [pfa, ptfe]}` say the same as `60 to 80 degC` and `pfa or ptfe`.
 """
@@ -49,9 +49,9 @@ def read_application_nodes(pack: Pack, entries: Iterable[tuple[Word, Node]], pla
 
 
 def units_known_to_pint(quantities: Iterable[Quantity]) -> OtherUnit:
-    """Exact conversions of spellings that the vocabulary does not list: what `read_answer` takes as `other_unit`."""
-    pint_text = {spelling.text.text: spelling.pint.text for quantity in quantities for spelling in quantity.spellings
-                 if spelling.text.text == quantity.unit.text}
+    """Exact conversions of spellings that the vocabulary does not list, as `read_answer` takes them."""
+    pint_text = {spelling.text.text: spelling.pint.text for quantity in quantities
+                 for spelling in quantity.spellings if spelling.text.text == quantity.unit.text}
 
     def other_unit(spelling: str, unit: str) -> tuple[int, int, int] | None:
         return any_spelling(spelling, pint_text[unit]) if unit in pint_text else None
@@ -80,7 +80,8 @@ class _Written:
             self._say(node.place, f"`{key.text}` is not a text", f"write `{key.text}: ...` on one line")
         elif isinstance(node, Sequence):
             self.typed[key.text] = {}
-            self._say(node.place, f"`{key.text}` is a list", "write the answers as `input: answer`, one on each line")
+            self._say(node.place, f"`{key.text}` is a list",
+                      "write the answers as `input: answer`, one on each line")
         else:
             self.typed[key.text] = {}
             for name, value in node.entries:
@@ -110,14 +111,16 @@ def _text(word: Word) -> str:
 
 
 def _joined(node: Node) -> str | None:
-    """A list, `{one_of: [...]}` or `{between: [a, b]}` as the text that says the same; None for anything else."""
+    """A list, `{one_of: [...]}` or `{between: [a, b]}` as the text that says the same; None for all else."""
     joint, members = " or ", node
     if isinstance(node, Mapping):
         if len(node.entries) != 1 or node.entries[0][0].text not in _JOINED_BY:
             return None
         (key, members), = node.entries
         joint = _JOINED_BY[key.text]
-    if not isinstance(members, Sequence) or not members.items or (joint == " to " and len(members.items) != 2):
+    if not isinstance(members, Sequence) or not members.items:
+        return None
+    if joint == " to " and len(members.items) != 2:
         return None
     if not all(isinstance(item, Word) and not is_empty(item) for item in members.items):
         return None

@@ -1,9 +1,9 @@
 """Gives back the value of a formula's expression: of single numbers, or the bounds over intervals of numbers.
 
-No value is a result: of the root of a negative number, a division by zero, a number too large to hold. For single
-numbers it is NaN or infinite; bounds are None where no number has a value, and `partial` where some have none. Bounds
-are those of the natural interval extension: never too narrow, wider than needed where a symbol stands twice.
-Twin of browser/engine/expressions.js.
+No value is a result: of the root of a negative number, a division by zero, a number too large to hold. For
+single numbers it is NaN or infinite; bounds are None where no number has a value, and `partial` where some
+have none. Bounds are those of the natural interval extension: never too narrow, wider than needed where a
+symbol stands twice. Twin of browser/engine/expressions.js.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ _NAN, _INF = math.nan, math.inf
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """Numbers from `low` to `high`, which may be infinite; `partial`: some of the possible cases have no value."""
+    """Numbers from `low` to `high`, which may be infinite; `partial`: some possible cases have no value."""
 
     low: float
     high: float
@@ -28,7 +28,7 @@ class Span:
 
 
 def prepare_expression(expression: Expression) -> Compute:
-    """The expression as a function of single numbers by symbol; what it gives is NaN or infinite for no value."""
+    """The expression as a function of single numbers by symbol; NaN and infinite results are no value."""
     name = expression[0]
     if name == "number":
         return _constant(expression[1])
@@ -186,7 +186,7 @@ _POINT_CALLS: dict[str, Callable[..., float]] = {
 # private: bounds
 
 def _span(low: float, high: float, partial: bool) -> Span | None:
-    """Bounds with an infinite end hold cases that are too large to have a value; all of them, if both ends agree."""
+    """An infinite end stands for cases too large to have a value; for all of them, if both ends agree."""
     if low == _INF or high == -_INF:
         return None
     return Span(low, high, partial or low == -_INF or high == _INF)
@@ -246,7 +246,8 @@ def _power_span(span: Span, exponent: float) -> Span | None:
     low, partial = max(span.low, 0.0), span.partial or span.low < 0
     if exponent > 0:
         return _span(_reach(low, exponent), _reach(span.high, exponent), partial)
-    return _span(_reach(span.high, exponent), _INF if low == 0 else _reach(low, exponent), partial or low == 0)
+    high = _INF if low == 0 else _reach(low, exponent)
+    return _span(_reach(span.high, exponent), high, partial)
 
 
 def _reach(end: float, exponent: float) -> float:
@@ -319,5 +320,6 @@ def _interpolate_span(span: Span, points: tuple[tuple[float, float], ...]) -> Sp
     if span.high < first or span.low > last:
         return None
     low, high = max(span.low, first), min(span.high, last)
-    reached = [_interpolate(low, points), _interpolate(high, points), *(y for x, y in points if low < x < high)]
+    reached = [_interpolate(low, points), _interpolate(high, points),
+               *(y for x, y in points if low < x < high)]
     return Span(min(reached), max(reached), span.partial or span.low < first or span.high > last)

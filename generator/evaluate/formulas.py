@@ -1,7 +1,8 @@
-"""Gives back the derived values of one state: every formula of the pack, for every candidate that it depends on.
+"""Gives back the derived values of one state: every formula, for every candidate that it depends on.
 
-A value is a set, as an answer is: a single number from single answers, bounds from bounds. Outside the validity of the
-formula or the range of the derived value there is no value, which is `absent`. Twin of browser/engine/formulas.js.
+A value is a set, as an answer is: a single number from single answers, bounds from bounds. Outside the
+validity of the formula or the range of the derived value there is no value, which is `absent`. Twin of
+browser/engine/formulas.js.
 """
 
 from __future__ import annotations
@@ -21,11 +22,12 @@ NO_VALUE = NumberSet((), True)
 
 @dataclass(frozen=True, slots=True)
 class PreparedDerived:
-    """A derived value with what makes it quick: `steady` arguments are the same for every candidate, `candidate` and
-    `moving` ones (from other derived values) are not. All are places in `derived.arguments`.
+    """A derived value with what makes it quick: `steady` arguments are the same for all candidates, the
+    `candidate` and `moving` ones (from other derived values) are not. All are places in `derived.arguments`.
 
-    `properties[i][place]` is what the candidate at `place` gives for the i-th of `candidate`, within the validity of
-    its symbol; `projections[i]` picks the candidates of the i-th of `moving` out of a combination.
+    `properties[i][place]` is what the candidate at `place` gives for the i-th of `candidate`, within the
+    validity of its symbol; `projections[i]` picks the candidates of the i-th of `moving` out of a
+    combination.
     """
 
     derived: Derived
@@ -36,14 +38,14 @@ class PreparedDerived:
     steady: tuple[int, ...]
     candidate: tuple[int, ...]
     moving: tuple[int, ...]
-    owners: tuple[int, ...]          # for each of `candidate`, the place in `derived.decisions` of its decision
+    owners: tuple[int, ...]          # for each of `candidate`, its decision's place in `derived.decisions`
     properties: tuple[tuple[Span | None, ...], ...]
     projections: tuple[Combination, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class PreparedFormulas:
-    """`decisions` names, per derived value, the decisions whose candidates its combinations hold, in that order."""
+    """`decisions` names, per derived value, the decisions whose candidates a combination holds."""
 
     decisions: dict[str, tuple[str, ...]]
     options: dict[str, dict[str, Option]]
@@ -63,15 +65,16 @@ def prepare_formulas(pack: Pack) -> PreparedFormulas:
 
 
 def evaluate_formula(formula: Formula, arguments: dict[str, NumberSet]) -> NumberSet:
-    """The formula's value, rounded to 12 digits, in its own unit; arguments are in the units of their symbols.
+    """The formula's value, rounded to 12 digits, in its own unit; arguments have the units of their symbols.
 
-    `absent` where an argument may be absent or lie outside its validity, or where the arithmetic has no value.
+    `absent` where an argument may be absent or outside its validity, or the arithmetic has no value.
     """
     spans = {symbol.id: _within(arguments[symbol.id], symbol.valid) for symbol in formula.symbols}
     return _value(formula, prepare_expression(formula.expression), spans)
 
 
-def derived_values(prepared: PreparedFormulas, answers: dict[str, Answer]) -> dict[str, dict[Combination, NumberSet]]:
+def derived_values(prepared: PreparedFormulas,
+                   answers: dict[str, Answer]) -> dict[str, dict[Combination, NumberSet]]:
     """Every derived value of one state, by id and then by the places of the candidates it depends on.
 
     `answers` names every input; a blank one by all that it allows.
@@ -98,7 +101,8 @@ def _prepare(derived: Derived, formula: Formula, compute: Compute, decisions: di
     valids = tuple(symbols[argument.symbol] for argument in derived.arguments)
     owners = [derived.arguments[place].name for place in candidate]
     properties = tuple(tuple(_property(derived.arguments[place], valids[place], option)
-                             for option in decisions[owner].candidates) for place, owner in zip(candidate, owners))
+                             for option in decisions[owner].candidates)
+                       for place, owner in zip(candidate, owners))
     projections = tuple(tuple(derived.decisions.index(name) for name in needs[derived.arguments[place].name])
                         for place in moving)
     return PreparedDerived(derived, formula, compute, valids,

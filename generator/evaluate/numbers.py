@@ -1,7 +1,7 @@
 """Gives back numbers of at most 12 significant digits, rounded by one rule, and their plain text.
 
-The rule: the exact value of the binary number (or of the fraction) is rounded to 12 significant digits, a half away
-from zero. Twin of browser/engine/numbers.js.
+The rule: the exact value of the binary number (or of the fraction) is rounded to 12 significant digits, a
+half away from zero. Twin of browser/engine/numbers.js.
 """
 
 from __future__ import annotations
@@ -14,7 +14,8 @@ DIGITS = 12
 def round_to_12(x: float) -> float:
     """`x` rounded to 12 significant digits; zero has no sign; what is not finite stays as it is."""
     if "5" in f"{x:.12e}"[13:15]:
-        # The thirteenth digit is a five: perhaps an exact tie, which formatting would round to the even digit.
+        # The thirteenth digit is a five: perhaps an exact tie, which formatting would round to the even
+        # digit.
         return _round_exactly(x)
     return float(f"{x:.11e}") + 0.0
 
@@ -29,7 +30,7 @@ def fraction_to_12(numerator: int, denominator: int) -> float:
         return 0.0
     power = DIGITS + len(str(denominator)) - len(str(size))
     digits = _rounded_quotient(size, denominator, power)
-    if digits >= 10 ** DIGITS:                       # one digit too many: the first guess of the power was high
+    if digits >= 10 ** DIGITS:                       # one digit too many: the guess of the power was high
         power -= 1
         digits = _rounded_quotient(size, denominator, power)
     return float(f"{'-' if numerator < 0 else ''}{digits}e{-power}")

@@ -1,4 +1,4 @@
-"""Checks how the answers of a file become an application: states, shared inputs, `same`, assumed values, problems."""
+"""Checks how the answers of a file become an application: states, shared, same and assumed ones, problems."""
 
 from __future__ import annotations
 
@@ -16,7 +16,8 @@ def answers(typed: dict[str, object]) -> dict[str, dict[str, Answer]]:
 
 
 def problems(typed: dict[str, object]) -> list[str]:
-    return [f"{problem.state}.{problem.input} {problem.part}: {problem.code}: {problem.message}; fix: {problem.fix}"
+    return [f"{problem.state}.{problem.input} {problem.part}: {problem.code}: {problem.message}; "
+            f"fix: {problem.fix}"
             for problem in read_application(PACK, typed).problems]
 
 
@@ -25,7 +26,9 @@ def single(number: float) -> NumberSet:
 
 
 def test_an_application_names_its_states_as_described_ruled_out_or_neither() -> None:
-    read = read_application(PACK, {"id": "intake", "title": "Sea intake", "normal": {}, "steaming": "none"}).application
+    read = read_application(
+        PACK, {"id": "intake", "title": "Sea intake", "normal": {}, "steaming": "none"}
+    ).application
     assert (read.id, read.title) == ("intake", "Sea intake")
     assert [state.state for state in read.states] == ["normal"]
     assert read.ruled_out == ("steaming",)
@@ -38,7 +41,9 @@ def test_an_input_of_the_application_holds_in_every_described_state() -> None:
 
 
 def test_an_input_of_a_state_never_takes_the_answer_of_normal_unless_it_says_same() -> None:
-    found = answers({"normal": {"temperature_max": "40 degC", "medium": "water"}, "cleaning": {"medium": "same"}})
+    found = answers(
+        {"normal": {"temperature_max": "40 degC", "medium": "water"}, "cleaning": {"medium": "same"}}
+    )
     assert "temperature_max" not in found["cleaning"]
     assert found["cleaning"]["medium"] == ChoiceSet(("water",))
 
@@ -49,7 +54,12 @@ def test_same_is_a_blank_where_normal_has_no_answer() -> None:
 
 def test_answers_stand_in_the_order_of_the_vocabulary() -> None:
     read = read_application(PACK, {"normal": {"ratio": "1", "temperature_max": "4 degC", "medium": "brine"}})
-    assert [name for name, _ in read.application.states[0].answers] == ["medium", "temperature_max", "elevation", "ratio"]
+    assert [name for name, _ in read.application.states[0].answers] == [
+        "medium",
+        "temperature_max",
+        "elevation",
+        "ratio",
+    ]
 
 
 def test_an_assumed_text_is_used_and_recorded_once_for_the_whole_application() -> None:
@@ -60,8 +70,13 @@ def test_an_assumed_text_is_used_and_recorded_once_for_the_whole_application() -
 
 
 def test_an_assumed_word_comes_from_the_option_chosen_in_the_same_state() -> None:
-    read = read_application(PACK, {"normal": {"medium": "water"}, "cleaning": {"medium": "ore slurry"}}).application
-    assert [dict(state.answers)["service"] for state in read.states] == [ChoiceSet(("clean",)), ChoiceSet(("slurry",))]
+    read = read_application(
+        PACK, {"normal": {"medium": "water"}, "cleaning": {"medium": "ore slurry"}}
+    ).application
+    assert [dict(state.answers)["service"] for state in read.states] == [
+        ChoiceSet(("clean",)),
+        ChoiceSet(("slurry",)),
+    ]
     assert ("cleaning", "service") in read.assumed
 
 
@@ -71,14 +86,21 @@ def test_nothing_is_assumed_where_the_option_is_not_single_or_has_no_such_word()
 
 
 def test_a_typed_answer_is_never_replaced_by_the_assumed_one() -> None:
-    read = read_application(PACK, {"normal": {"medium": "water", "service": "slurry", "elevation": "100 ft"}}).application
+    read = read_application(
+        PACK, {"normal": {"medium": "water", "service": "slurry", "elevation": "100 ft"}}
+    ).application
     assert read.assumed == ()
     assert dict(read.states[0].answers)["elevation"] == single(30.48)
 
 
 def test_what_was_understood_is_listed_beside_what_was_typed() -> None:
-    read = read_application(PACK, {"normal": {"temperature_max": " 104  degF", "flow_max": "450 gpm", "elevation": "0 m"},
-                                   "cleaning": {"temperature_max": "same"}})
+    read = read_application(
+        PACK,
+        {
+            "normal": {"temperature_max": " 104  degF", "flow_max": "450 gpm", "elevation": "0 m"},
+            "cleaning": {"temperature_max": "same"},
+        },
+    )
     assert read.understood == (
         UnderstoodAnswer("normal", "temperature_max", "104 degF", "40 degC"),
         UnderstoodAnswer("normal", "flow_max", "450 gpm", "102.206118168 m3/h (US gallons)"),
@@ -87,32 +109,49 @@ def test_what_was_understood_is_listed_beside_what_was_typed() -> None:
 
 
 def test_all_problems_of_an_application_are_given_with_their_places() -> None:
-    assert problems({"id": "x", "nromal": {}, "temperature_max": "5 degC", "normal": {"tempreture_max": "5 degC", "medium": "watr"},
-                     "cleaning": {"pipe_size": "dn25", "temperature_max": "500 degC"}, "steaming": "never"}) == [
+    assert problems(
+        {
+            "id": "x",
+            "nromal": {},
+            "temperature_max": "5 degC",
+            "normal": {"tempreture_max": "5 degC", "medium": "watr"},
+            "cleaning": {"pipe_size": "dn25", "temperature_max": "500 degC"},
+            "steaming": "never",
+        }
+    ) == [
         "nromal. key: A002: there is no state 'nromal'; fix: did you mean `normal`?",
         "temperature_max. key: A002: there is no state 'temperature_max'; fix: move it under `normal`",
-        "steaming. value: A001: 'steaming' has neither answers nor `none`; fix: write its answers, `{}` where none is known, "
+        "steaming. value: A001: 'steaming' has neither answers nor `none`; fix: write its answers, `{}` "
+        "where none is known, "
         "or `none` where it never happens",
-        "normal.tempreture_max key: A003: there is no input 'tempreture_max'; fix: did you mean `temperature_max`?",
-        "normal.medium value: A018: 'watr' is not a choice of 'medium'; fix: did you mean `water`? For one that the guide does "
+        "normal.tempreture_max key: A003: there is no input 'tempreture_max'; fix: did you mean "
+        "`temperature_max`?",
+        "normal.medium value: A018: 'watr' is not a choice of 'medium'; fix: did you mean `water`? For one "
+        "that the guide does "
         "not hold type `unlisted`",
-        "cleaning.temperature_max value: A016: '500 degC' is outside -50 to 250 degC; fix: type a value from -50 to 250 degC",
-        "cleaning.pipe_size key: A005: 'pipe_size' is the same in every state; fix: answer it once, under `normal`"]
+        "cleaning.temperature_max value: A016: '500 degC' is outside -50 to 250 degC; fix: type a value "
+        "from -50 to 250 degC",
+        "cleaning.pipe_size key: A005: 'pipe_size' is the same in every state; fix: answer it once, under "
+        "`normal`",
+    ]
 
 
 def test_an_application_without_a_normal_state_has_a_problem() -> None:
     fix = "write the answers under `normal`"
-    assert problems({"cleaning": {}}) == [f"normal. key: A004: the state 'normal' is not described; fix: {fix}"]
-    assert problems({"normal": "none"}) == [f"normal. value: A004: the state 'normal' is not described; fix: {fix}"]
+    wrong = "A004: the state 'normal' is not described"
+    assert problems({"cleaning": {}}) == [f"normal. key: {wrong}; fix: {fix}"]
+    assert problems({"normal": "none"}) == [f"normal. value: {wrong}; fix: {fix}"]
 
 
 def test_same_in_normal_itself_has_nothing_to_copy() -> None:
     assert problems({"normal": {"medium": "same", "pipe_size": "same"}}) == [
-        f"normal.{name} value: A006: `same` takes the answer of 'normal', which is here; fix: type the answer, or `not answered`"
+        f"normal.{name} value: A006: `same` takes the answer of 'normal', which is here; fix: type the "
+        f"answer, or `not answered`"
         for name in ("medium", "pipe_size")]
 
 
 def test_an_answer_that_is_not_a_text_has_a_problem() -> None:
     read = read_application(PACK, {"normal": {"medium": 5}})
-    assert read.problems == (AnswerProblem("normal", "medium", "value", "A001", "the answer to 'medium' is not a text",
-                                           "write one answer, like `60 to 80 degC` or `yes`"),)
+    assert read.problems == (AnswerProblem(
+        "normal", "medium", "value", "A001", "the answer to 'medium' is not a text",
+        "write one answer, like `60 to 80 degC` or `yes`"),)

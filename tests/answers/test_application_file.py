@@ -1,4 +1,4 @@
-"""Checks application files: the ways to write an answer, and every bad file against its exact expected lines."""
+"""Checks application files: the ways to write an answer, and every bad file against its expected lines."""
 
 from __future__ import annotations
 
@@ -25,8 +25,8 @@ def word(text: str) -> Word:
 
 def read(text: str) -> tuple[dict[str, object], list[str]]:
     found, problems = read_application_file(PACK, "application.yml", text.encode())
-    answers = {} if found is None or not found.application.states else dict(found.application.states[0].answers)
-    return answers, [str(problem) for problem in problems]
+    states = () if found is None else found.application.states
+    return dict(states[0].answers) if states else {}, [str(problem) for problem in problems]
 
 
 @pytest.mark.parametrize(("written", "name", "answer"), [
@@ -57,8 +57,8 @@ def test_an_answer_left_open_is_not_answered(written: str) -> None:
 def test_a_unit_that_only_pint_knows_is_understood_on_the_command_line() -> None:
     flow = Quantity(word("volume_flow"), word("Volume flow"), word("m3/h"), word("m³/h"),
                     (Spelling(word("m3/h"), word("meter**3/hour")),))
-    found, problems = read_application_file(PACK, "application.yml", b"{id: a, title: A, normal: {flow_max: 2 liter/second}}",
-                                            units_known_to_pint([flow]))
+    data = b"{id: a, title: A, normal: {flow_max: 2 liter/second}}"
+    found, problems = read_application_file(PACK, "application.yml", data, units_known_to_pint([flow]))
     assert problems == []
     assert dict(found.application.states[0].answers)["flow_max"] == NumberSet(((7.2, 7.2),))
 

@@ -1,7 +1,8 @@
 // Answers calls of the JavaScript engine, one JSON line in, one JSON line out, for tests/engine/twin.py.
 //
-// A call is {"module", "call", "args"}; an argument {"$big": "12"} is a BigInt, {"$kept": "name"} is what an earlier call
-// with "keep": "name" gave back, {"$map": [[key, value]]} a Map. The answer is {"value"} or {"error"}. {"batch": [[args], ...]} calls once per entry.
+// A call is {"module", "call", "args"}; an argument {"$big": "12"} is a BigInt, {"$kept": "name"} is what an
+// earlier call with "keep": "name" gave back, {"$map": [[key, value]]} a Map. The answer is {"value"} or
+// {"error"}. {"batch": [[args], ...]} calls once per entry.
 
 import { createInterface } from "node:readline";
 

@@ -12,11 +12,13 @@ from tests.engine.twin import Twin, plain
 from tests.evaluate.drawn import small_pack
 
 PACK = small_pack()
-WORDS = ("water", "ore slurry", "watr", "H2O", "brine", "unlisted", "clean", "coating or scaling", "dn100", "DN25", "yes", "NO",
-         "true", "not applicable", "not answered", "same", "same ", "", " ", "Not Applicable", "constructor", "😀",
-         "__proto__", "İstanbul", "ΑΣ", "a\u2028b", "x" * 70)
-UNITS = ("degC", "degF", "K", "C", "m3/h", "gpm", "imp gpm", "L/s", "barg", "psig", "bar", "psi", "%", "mass %", "m", "ft", "1", "",
-         "degc", "bargg", "Rankine", "000 m3/h", "-80 degC", "or 5 degC")
+WORDS = (
+    "water", "ore slurry", "watr", "H2O", "brine", "unlisted", "clean", "coating or scaling", "dn100",
+    "DN25", "yes", "NO", "true", "not applicable", "not answered", "same", "same ", "", " ",
+    "Not Applicable", "constructor", "😀", "__proto__", "İstanbul", "ΑΣ", "a\u2028b", "x" * 70)
+UNITS = (
+    "degC", "degF", "K", "C", "m3/h", "gpm", "imp gpm", "L/s", "barg", "psig", "bar", "psi", "%",
+    "mass %", "m", "ft", "1", "", "degc", "bargg", "Rankine", "000 m3/h", "-80 degC", "or 5 degC")
 
 
 def draw_text(rng: random.Random) -> str:
@@ -35,11 +37,12 @@ def draw_text(rng: random.Random) -> str:
 
 
 def draw_figure(rng: random.Random) -> str:
-    number = rng.choice((f"{rng.uniform(-60, 300):.{rng.randint(0, 6)}f}", str(rng.randint(-5, 20)), f"{rng.uniform(0, 1):.13f}",
-                         f"0{rng.randint(0, 99)}", f"{rng.randint(1, 99)},{rng.randint(0, 9999)}", "1,234,567.5", "1'000", ".5", "5.",
-                         "+5", "1.2.3", "1e3", "2.5E-1", "1e999", "0e99999", "1e-9999", "123456789012", "1234567890123",
-                         "100000000000000000000", "0.000000000000000000000", "-0", "--5", "1e+2", "1E+0002"))
-    return number
+    return rng.choice((
+        f"{rng.uniform(-60, 300):.{rng.randint(0, 6)}f}", str(rng.randint(-5, 20)),
+        f"{rng.uniform(0, 1):.13f}", f"0{rng.randint(0, 99)}",
+        f"{rng.randint(1, 99)},{rng.randint(0, 9999)}", "1,234,567.5", "1'000", ".5", "5.", "+5",
+        "1.2.3", "1e3", "2.5E-1", "1e999", "0e99999", "1e-9999", "123456789012", "1234567890123",
+        "100000000000000000000", "0.000000000000000000000", "-0", "--5", "1e+2", "1E+0002"))
 
 
 def test_every_drawn_answer_is_read_alike_word_for_word(twin: Twin) -> None:
@@ -74,8 +77,11 @@ def draw_application(rng: random.Random) -> dict[str, object]:
     good = rng.random() < 0.4
     for state in ("normal", "cleaning", "steaming"):
         if state == "normal" or rng.random() < 0.6:
-            typed[state] = {item.id: draw_good(rng, item, state) if good or rng.random() < 0.8 else draw_text(rng)
-                            for item in PACK.inputs if rng.random() < 0.5 and (item.per_state or state == "normal" or not good)}
+            typed[state] = {
+                item.id: draw_good(rng, item, state) if good or rng.random() < 0.8 else draw_text(rng)
+                for item in PACK.inputs
+                if rng.random() < 0.5 and (item.per_state or state == "normal" or not good)
+            }
         elif rng.random() < 0.6:
             typed[state] = "none" if good else rng.choice(("none", "", "never", ["a"]))
     if not good:
@@ -100,8 +106,12 @@ def draw_good(rng: random.Random, item: object, state: str) -> str:
 
 def test_words_are_squeezed_shown_and_likened_alike(twin: Twin) -> None:
     rng = random.Random(23)
-    texts = [draw_text(rng) for _ in range(2_000)] + ["".join(chr(rng.randrange(1, 0x2fff)) for _ in range(8)) for _ in range(500)]
+    texts = [draw_text(rng) for _ in range(2_000)] + [
+        "".join(chr(rng.randrange(1, 0x2FFF)) for _ in range(8)) for _ in range(500)
+    ]
     assert twin.batch("wording", "squeeze", [(text,) for text in texts]) == [squeeze(text) for text in texts]
     assert twin.batch("wording", "shown", [(text,) for text in texts]) == [shown(text) for text in texts]
     known = list(WORDS + UNITS)
-    assert twin.batch("wording", "nearest", [(text, known) for text in texts]) == [nearest(text, known) for text in texts]
+    assert twin.batch("wording", "nearest", [(text, known) for text in texts]) == [
+        nearest(text, known) for text in texts
+    ]

@@ -16,16 +16,22 @@ from tests.evaluate.drawn import SYMBOLS, closed, draw_expression, draw_number, 
 
 
 def agree(mine: float, theirs: object) -> bool:
-    """Equal to 1e-11 relative: single library functions may part by a last bit, and a difference may enlarge that."""
+    """Equal to 1e-9: library functions may part by a last bit, which a difference can enlarge."""
     other = float(theirs["$number"]) if isinstance(theirs, dict) else float(theirs)
     return mine == other or math.isclose(mine, other, rel_tol=1e-9, abs_tol=1e-9)
 
 
 def test_bounds_of_drawn_expressions_agree(twin: Twin) -> None:
     rng = random.Random(11)
-    drawn = [(draw_expression(rng, rng.randint(1, 4)), {name: draw_span(rng) for name in SYMBOLS}) for _ in range(6_000)]
-    theirs = twin.batch("expressions", "evaluateExpression",
-                        [(expression, {name: asdict(span) for name, span in spans.items()}) for expression, spans in drawn])
+    drawn = [
+        (draw_expression(rng, rng.randint(1, 4)), {name: draw_span(rng) for name in SYMBOLS})
+        for _ in range(6_000)
+    ]
+    theirs = twin.batch(
+        "expressions",
+        "evaluateExpression",
+        [(expression, {name: asdict(span) for name, span in spans.items()}) for expression, spans in drawn],
+    )
     valued = 0
     for (expression, spans), other in zip(drawn, theirs):
         mine = evaluate_expression(expression, spans)
@@ -46,10 +52,20 @@ def test_values_of_drawn_formulas_agree_over_single_numbers_and_sets(twin: Twin)
                           draw_expression(rng, rng.randint(1, 3)))
         points = rng.random() < 0.6
         spans = {name: draw_span(rng) for name in SYMBOLS}
-        drawn.append((formula, {name: NumberSet(((span.low, span.low if points else span.high),), rng.random() < 0.1)
-                                for name, span in spans.items()}))
-    theirs = twin.batch("formulas", "evaluateFormula",
-                        [(formula, {name: asdict(value) for name, value in given.items()}) for formula, given in drawn])
+        drawn.append(
+            (
+                formula,
+                {
+                    name: NumberSet(((span.low, span.low if points else span.high),), rng.random() < 0.1)
+                    for name, span in spans.items()
+                },
+            )
+        )
+    theirs = twin.batch(
+        "formulas",
+        "evaluateFormula",
+        [(formula, {name: asdict(value) for name, value in given.items()}) for formula, given in drawn],
+    )
     for (formula, given), other in zip(drawn, theirs):
         mine = evaluate_formula(formula, given)
         assert mine.absent == other["absent"], formula
@@ -64,13 +80,28 @@ def test_derived_values_of_a_pack_are_equal_to_the_last_bit(twin: Twin) -> None:
     theirs_prepared = twin.keep("formulas", "prepareFormulas", "formulas", pack)
     rng = random.Random(13)
     drawn = [{item.id: draw_answer(rng, item) for item in pack.inputs} for _ in range(800)]
-    theirs = twin.batch("formulas", "derivedValues",
-                        [(theirs_prepared, {"$map": [[name, asdict(answer)] for name, answer in answers.items()]})
-                         for answers in drawn])
+    theirs = twin.batch(
+        "formulas",
+        "derivedValues",
+        [
+            (theirs_prepared, {"$map": [[name, asdict(answer)] for name, answer in answers.items()]})
+            for answers in drawn
+        ],
+    )
     for answers, other in zip(drawn, theirs):
         mine = derived_values(prepared, answers)
-        written = [[name, {"$map": [[" ".join(map(str, combination)), listed(value)]
-                                    for combination, value in values.items()]}] for name, values in mine.items()]
+        written = [
+            [
+                name,
+                {
+                    "$map": [
+                        [" ".join(map(str, combination)), listed(value)]
+                        for combination, value in values.items()
+                    ]
+                },
+            ]
+            for name, values in mine.items()
+        ]
         assert other["$map"] == written
 
 

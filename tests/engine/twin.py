@@ -12,7 +12,7 @@ RUNNER = Path(__file__).parent / "runner.mjs"
 
 
 class Twin:
-    """The engine's functions by module and name. Numbers, texts, lists, records and dataclasses go in and come out."""
+    """The engine's functions by module and name. Numbers, texts, lists and dataclasses go in."""
 
     def __init__(self) -> None:
         self._node = subprocess.Popen(["node", str(RUNNER)], stdin=subprocess.PIPE, stdout=subprocess.PIPE,
@@ -24,15 +24,17 @@ class Twin:
 
     def batch(self, module: str, name: str, calls: list[tuple[object, ...]]) -> list[object]:
         """The same for many calls in one line, which is what makes thousands of comparisons cheap."""
-        return self._ask({"module": module, "call": name, "batch": [[plain(arg) for arg in args] for args in calls]})
+        return self._ask(
+            {"module": module, "call": name, "batch": [[plain(arg) for arg in args] for args in calls]}
+        )
 
     def keep(self, module: str, name: str, kept: str, *args: object) -> dict[str, str]:
-        """Calls and leaves the result in the engine; what comes back stands for it as an argument of later calls."""
+        """Calls and leaves the result in the engine; what comes back stands for it in later calls."""
         self._ask({"module": module, "call": name, "args": [plain(arg) for arg in args], "keep": kept})
         return {"$kept": kept}
 
     def hold(self, kept: str, value: object) -> dict[str, str]:
-        """Leaves a value in the engine, so that many calls need not send it; what comes back stands for it."""
+        """Leaves a value in the engine, so that calls need not send it; what comes back stands for it."""
         self._ask({"module": "model", "call": "$hold", "args": [plain(value)], "keep": kept})
         return {"$kept": kept}
 
@@ -54,7 +56,7 @@ class Twin:
 
 
 def plain(value: object) -> object:
-    """The value as JSON can say it: dataclasses become records, tuples lists, whole numbers past 2**53 BigInts."""
+    """The value as JSON can say it: dataclasses as records, tuples as lists, large integers as BigInts."""
     if is_dataclass(value):
         value = asdict(value)
     if isinstance(value, float) and math.isinf(value):

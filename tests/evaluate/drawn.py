@@ -5,8 +5,8 @@ from __future__ import annotations
 import random
 
 from generator.evaluate.expressions import Span
-from generator.pack.model import (Argument, Conversion, Decision, Derived, Expression, Formula, Input, Interval, Option,
-                                  Pack, Refusal, State, Symbol)
+from generator.pack.model import (Argument, Conversion, Decision, Derived, Expression, Formula, Input,
+Interval, Option, Pack, Refusal, State, Symbol)
 
 SYMBOLS = ("a", "b", "c")
 _TWO_SIDED = ("add", "subtract", "multiply", "divide")
@@ -56,58 +56,164 @@ def small_pack() -> Pack:
     """A pack by hand: every kind of input and of argument, no tables."""
     celsius = (Conversion("degC", 1, 0, 1), Conversion("°C", 1, 0, 1), Conversion("C", 1, 0, 1),
                Conversion("degF", 5, -160, 9), Conversion("K", 20, -5463, 20))
-    flow = (Conversion("m3/h", 1, 0, 1), Conversion("m³/h", 1, 0, 1), Conversion("L/s", 18, 0, 5),
-            Conversion("gpm", 56781176760, 0, 250000000000, "US gallons"), Conversion("imp gpm", 2727654, 0, 10000000))
+    flow = (
+        Conversion("m3/h", 1, 0, 1),
+        Conversion("m³/h", 1, 0, 1),
+        Conversion("L/s", 18, 0, 5),
+        Conversion("gpm", 56781176760, 0, 250000000000, "US gallons"),
+        Conversion("imp gpm", 2727654, 0, 10000000),
+    )
     gauge = (Conversion("bar gauge", 1, 0, 1), Conversion("barg", 1, 0, 1),
              Conversion("psig", 8896443230521, 0, 129032000000000))
-    not_gauge = (Refusal("bar", "gauge or absolute? type `6 barg`"), Refusal("psi", "gauge or absolute? type `90 psig`"),
+    not_gauge = (Refusal("bar", "gauge or absolute? type `6 barg`"), Refusal("psi", "gauge or absolute? "
+                                                                                    "type `90 psig`"),
                  Refusal("bara", "this is a gauge pressure; type `6 barg`"))
     yes_no = (Option("yes", ("yes",)), Option("no", ("no",)))
     service = (Option("clean", ("clean", "clean liquid")), Option("slurry", ("slurry",)),
                Option("sticky", ("sticky", "coating or scaling")))
-    medium = (Option("water", ("water", "drinking water", "h2o"), (), (("usual_service", "clean"),)),
-              Option("ore_slurry", ("ore_slurry", "ore slurry"), (("density", 1.4),), (("usual_service", "slurry"),)),
-              Option("brine", ("brine", "salt water", "h2o"), (("density", 1.2),), ()),
-              Option("unlisted", ("unlisted", "not listed")))
-    sizes = tuple(Option(f"dn{bore}", (f"dn{bore}",), (("nominal_bore", float(bore)),)) for bore in (25, 100, 400))
+    medium = (
+        Option("water", ("water", "drinking water", "h2o"), (), (("usual_service", "clean"),)),
+        Option(
+            "ore_slurry", ("ore_slurry", "ore slurry"), (("density", 1.4),), (("usual_service", "slurry"),)
+        ),
+        Option("brine", ("brine", "salt water", "h2o"), (("density", 1.2),), ()),
+        Option("unlisted", ("unlisted", "not listed")),
+    )
+    sizes = tuple(
+        Option(f"dn{bore}", (f"dn{bore}",), (("nominal_bore", float(bore)),)) for bore in (25, 100, 400)
+    )
     return Pack(
-        inputs=(Input("medium", "choice", True, "process", False, options=medium),
-                Input("service", "choice", True, "process", False, options=service, assumed="medium.usual_service"),
-                Input("temperature_max", "number", True, "process", False, "degC", -50.0, 250.0, celsius),
-                Input("flow_max", "number", True, "process", True, "m3/h", 0.0, 10000.0, flow),
-                Input("pressure_max", "number", True, "process", False, "bar gauge", -1.0, 400.0, gauge, not_gauge),
-                Input("concentration", "number", True, "laboratory", True, "mass %", 0.0, 100.0,
-                      (Conversion("mass %", 1, 0, 1),), (Refusal("%", "by mass or by volume? type `10 mass %`"),)),
-                Input("elevation", "number", False, "piping", False, "m", -500.0, 5000.0,
-                      (Conversion("m", 1, 0, 1), Conversion("ft", 381, 0, 1250)), assumed="0 m"),
-                Input("pipe_size", "choice", False, "piping", True, options=sizes),
-                Input("cathodic", "choice", False, "corrosion", True, options=yes_no),
-                Input("ratio", "number", False, "process", False, "1", 0.0, 10.0, (Conversion("1", 1, 0, 1),))),
+        inputs=(
+            Input("medium", "choice", True, "process", False, options=medium),
+            Input(
+                "service", "choice", True, "process", False, options=service, assumed="medium.usual_service"
+            ),
+            Input("temperature_max", "number", True, "process", False, "degC", -50.0, 250.0, celsius),
+            Input("flow_max", "number", True, "process", True, "m3/h", 0.0, 10000.0, flow),
+            Input(
+                "pressure_max", "number", True, "process", False, "bar gauge", -1.0, 400.0, gauge, not_gauge
+            ),
+            Input(
+                "concentration",
+                "number",
+                True,
+                "laboratory",
+                True,
+                "mass %",
+                0.0,
+                100.0,
+                (Conversion("mass %", 1, 0, 1),),
+                (Refusal("%", "by mass or by volume? type `10 mass " "%`"),),
+            ),
+            Input(
+                "elevation",
+                "number",
+                False,
+                "piping",
+                False,
+                "m",
+                -500.0,
+                5000.0,
+                (Conversion("m", 1, 0, 1), Conversion("ft", 381, 0, 1250)),
+                assumed="0 m",
+            ),
+            Input("pipe_size", "choice", False, "piping", True, options=sizes),
+            Input("cathodic", "choice", False, "corrosion", True, options=yes_no),
+            Input("ratio", "number", False, "process", False, "1", 0.0, 10.0, (Conversion("1", 1, 0, 1),)),
+        ),
         states=(State("normal", True), State("cleaning", False), State("steaming", False)),
-        decisions=(Decision("size", sizes + (Option("odd", ("odd",)),)),
-                   Decision("liner", (Option("pfa", ("pfa",), (("thickness", 3.0),)),
-                                      Option("rubber", ("rubber",), (("thickness", 5.0),))))),
-        formulas=(Formula("mean_velocity", "m/s", (Symbol("flow", "m3/h", closed(0, 20000)),
-                                                   Symbol("bore", "mm", Interval(0, False, 3000, True))),
-                          ("divide", ("divide", ("multiply", ("number", 4.0), ("symbol", "flow")), ("number", 3600.0)),
-                           ("multiply", ("call", "pi", ()),
-                            ("multiply", ("divide", ("symbol", "bore"), ("number", 1000.0)),
-                             ("divide", ("symbol", "bore"), ("number", 1000.0)))))),
-                  Formula("difference", "mm", (Symbol("outer", "mm", closed(0, 3000)), Symbol("wall", "mm", closed(0, 50))),
-                          ("subtract", ("symbol", "outer"), ("multiply", ("number", 2.0), ("symbol", "wall")))),
-                  Formula("root", "1", (Symbol("x", "1", closed(-100, 100)),), ("call", "sqrt", (("symbol", "x"),)))),
-        derived=(Derived("lined_bore", "difference", "mm",
-                         (Argument("outer", "candidate", "size", "nominal_bore"),
-                          Argument("wall", "candidate", "liner", "thickness")), ("size", "liner"), closed(0, 3000)),
-                 Derived("velocity", "mean_velocity", "m/s",
-                         (Argument("flow", "input", "flow_max"), Argument("bore", "candidate", "size", "nominal_bore")),
-                         ("size",), closed(0, 50)),
-                 Derived("lined_velocity", "mean_velocity", "m/s",
-                         (Argument("flow", "input", "flow_max"), Argument("bore", "derived", "lined_bore")),
-                         ("size", "liner"), closed(0, 100)),
-                 Derived("pipe_velocity", "mean_velocity", "m/s",
-                         (Argument("flow", "input", "flow_max"), Argument("bore", "option", "pipe_size", "nominal_bore")),
-                         (), Interval(0, False, 100, True)),
-                 Derived("root_of_celsius", "root", "1", (Argument("x", "input", "temperature_max", "", 9, 160, 5),), (),
-                         closed(0, 30))),
-        tables=())
+        decisions=(
+            Decision("size", sizes + (Option("odd", ("odd",)),)),
+            Decision(
+                "liner",
+                (
+                    Option("pfa", ("pfa",), (("thickness", 3.0),)),
+                    Option("rubber", ("rubber",), (("thickness", 5.0),)),
+                ),
+            ),
+        ),
+        formulas=(
+            Formula(
+                "mean_velocity",
+                "m/s",
+                (
+                    Symbol("flow", "m3/h", closed(0, 20000)),
+                    Symbol("bore", "mm", Interval(0, False, 3000, True)),
+                ),
+                (
+                    "divide",
+                    ("divide", ("multiply", ("number", 4.0), ("symbol", "flow")), ("number", 3600.0)),
+                    (
+                        "multiply",
+                        ("call", "pi", ()),
+                        (
+                            "multiply",
+                            ("divide", ("symbol", "bore"), ("number", 1000.0)),
+                            ("divide", ("symbol", "bore"), ("number", 1000.0)),
+                        ),
+                    ),
+                ),
+            ),
+            Formula(
+                "difference",
+                "mm",
+                (Symbol("outer", "mm", closed(0, 3000)), Symbol("wall", "mm", closed(0, 50))),
+                ("subtract", ("symbol", "outer"), ("multiply", ("number", 2.0), ("symbol", "wall"))),
+            ),
+            Formula(
+                "root", "1", (Symbol("x", "1", closed(-100, 100)),), ("call", "sqrt", (("symbol", "x"),))
+            ),
+        ),
+        derived=(
+            Derived(
+                "lined_bore",
+                "difference",
+                "mm",
+                (
+                    Argument("outer", "candidate", "size", "nominal_bore"),
+                    Argument("wall", "candidate", "liner", "thickness"),
+                ),
+                ("size", "liner"),
+                closed(0, 3000),
+            ),
+            Derived(
+                "velocity",
+                "mean_velocity",
+                "m/s",
+                (
+                    Argument("flow", "input", "flow_max"),
+                    Argument("bore", "candidate", "size", "nominal_bore"),
+                ),
+                ("size",),
+                closed(0, 50),
+            ),
+            Derived(
+                "lined_velocity",
+                "mean_velocity",
+                "m/s",
+                (Argument("flow", "input", "flow_max"), Argument("bore", "derived", "lined_bore")),
+                ("size", "liner"),
+                closed(0, 100),
+            ),
+            Derived(
+                "pipe_velocity",
+                "mean_velocity",
+                "m/s",
+                (
+                    Argument("flow", "input", "flow_max"),
+                    Argument("bore", "option", "pipe_size", "nominal_bore"),
+                ),
+                (),
+                Interval(0, False, 100, True),
+            ),
+            Derived(
+                "root_of_celsius",
+                "root",
+                "1",
+                (Argument("x", "input", "temperature_max", "", 9, 160, 5),),
+                (),
+                closed(0, 30),
+            ),
+        ),
+        tables=(),
+    )

@@ -57,7 +57,10 @@ def test_bounds_over_single_numbers_are_the_value_itself(seed: int) -> None:
 @given(st.integers(0, 10 ** 9))
 def test_bounds_never_hold_a_nan(seed: int) -> None:
     rng = random.Random(seed)
-    wide = {name: Span(rng.choice((-1e308, -1e160, -1.0, 0.0)), rng.choice((1e-320, 1.0, 1e160, 1e308))) for name in SYMBOLS}
+    wide = {
+        name: Span(rng.choice((-1e308, -1e160, -1.0, 0.0)), rng.choice((1e-320, 1.0, 1e160, 1e308)))
+        for name in SYMBOLS
+    }
     bounds = evaluate_expression(draw_expression(rng, 4), wide)
     assert bounds is None or bounds.low <= bounds.high
 

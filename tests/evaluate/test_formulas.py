@@ -22,9 +22,17 @@ def single(number: float) -> NumberSet:
 
 
 def blanks() -> dict[str, Answer]:
-    return {item.id: NumberSet(((item.low, item.high),), item.may_be_absent) if item.kind == "number" else
-            ChoiceSet(tuple(option.id for option in item.options) + (("not_applicable",) if item.may_be_absent else ()))
-            for item in PACK.inputs}
+    return {
+        item.id: (
+            NumberSet(((item.low, item.high),), item.may_be_absent)
+            if item.kind == "number"
+            else ChoiceSet(
+                tuple(option.id for option in item.options)
+                + (("not_applicable",) if item.may_be_absent else ())
+            )
+        )
+        for item in PACK.inputs
+    }
 
 
 def derive(**answers: Answer) -> dict[str, dict[tuple[int, ...], NumberSet]]:
@@ -67,7 +75,9 @@ def test_an_argument_that_may_be_absent_makes_the_value_absent_too() -> None:
 
 @pytest.mark.parametrize(("valid", "absent"), [(closed(0, 5), False), (Interval(0, True, 5, False), True)])
 def test_the_end_of_a_validity_belongs_to_it_as_written(valid: Interval, absent: bool) -> None:
-    formula = Formula("double", "1", (Symbol("x", "1", valid),), ("multiply", ("number", 2.0), ("symbol", "x")))
+    formula = Formula(
+        "double", "1", (Symbol("x", "1", valid),), ("multiply", ("number", 2.0), ("symbol", "x"))
+    )
     assert evaluate_formula(formula, {"x": single(5.0)}) == (NO_VALUE if absent else single(10.0))
 
 
@@ -100,9 +110,14 @@ def test_a_value_from_an_option_is_the_hull_of_the_possible_options() -> None:
     assert one == single(1.27323954474)
     two = derive(flow_max=single(36.0), pipe_size=ChoiceSet(("dn25", "dn100")))["pipe_velocity"][()]
     assert two == NumberSet(((1.27323954474, 20.3718327158),))
-    maybe = derive(flow_max=single(36.0), pipe_size=ChoiceSet(("dn100", "not_applicable")))["pipe_velocity"][()]
+    maybe = derive(flow_max=single(36.0), pipe_size=ChoiceSet(("dn100", "not_applicable")))["pipe_velocity"][
+        ()
+    ]
     assert maybe == NumberSet(((1.27323954474, 1.27323954474),), True)
-    assert derive(flow_max=single(36.0), pipe_size=ChoiceSet(("not_applicable",)))["pipe_velocity"][()] == NO_VALUE
+    assert (
+        derive(flow_max=single(36.0), pipe_size=ChoiceSet(("not_applicable",)))["pipe_velocity"][()]
+        == NO_VALUE
+    )
 
 
 def test_an_open_end_of_the_declared_range_is_no_value_at_the_end() -> None:
@@ -110,8 +125,8 @@ def test_an_open_end_of_the_declared_range_is_no_value_at_the_end() -> None:
 
 
 def test_an_argument_is_converted_exactly_to_the_unit_of_its_symbol() -> None:
-    assert derive(temperature_max=single(10.0))["root_of_celsius"][()] == single(7.07106781187)     # of 50 degF
-    assert derive(temperature_max=single(-20.0))["root_of_celsius"][()] == NO_VALUE                 # of -4 degF
+    assert derive(temperature_max=single(10.0))["root_of_celsius"][()] == single(7.07106781187)  # of 50 degF
+    assert derive(temperature_max=single(-20.0))["root_of_celsius"][()] == NO_VALUE  # of -4 degF
 
 
 def test_the_values_of_a_set_hold_the_value_of_every_answer_in_it() -> None:
@@ -121,7 +136,9 @@ def test_the_values_of_a_set_hold_the_value_of_every_answer_in_it() -> None:
         cold, hot = sorted(round(rng.uniform(-50, 250), rng.randint(0, 4)) for _ in range(2))
         sets = derive(flow_max=NumberSet(((low, high),)), temperature_max=NumberSet(((cold, hot),)))
         for flow, warmth in ((low, cold), (high, hot), (rng.uniform(low, high), rng.uniform(cold, hot))):
-            points = derive(flow_max=single(flow), temperature_max=single(warmth), pipe_size=ChoiceSet(("dn100",)))
+            points = derive(
+                flow_max=single(flow), temperature_max=single(warmth), pipe_size=ChoiceSet(("dn100",))
+            )
             for name, values in points.items():
                 for combination, point in values.items():
                     around = sets[name][combination]

@@ -1,8 +1,10 @@
-// Gives back an application from typed answers, with every problem in them and what each answer was understood as.
+// Gives back an application from typed answers, with every problem in them and what each answer was
+// understood as.
 //
-// What is typed is an object: `id`, `title`, and per state either `none` or an object of inputs to texts. Inputs of the
-// whole application stand under `normal` and hold in every state. A problem is {state, input, part, code, message, fix},
-// an understood answer {state, input, typed, understood}. Twin of generator/answers/application.py.
+// What is typed is an object: `id`, `title`, and per state either `none` or an object of inputs to texts.
+// Inputs of the whole application stand under `normal` and hold in every state. A problem is {state, input,
+// part, code, message, fix}, an understood answer {state, input, typed, understood}. Twin of
+// generator/answers/application.py.
 
 import * as faults from "./faults.js";
 import { LISTED } from "./figures.js";
@@ -24,9 +26,10 @@ export function readApplication(pack, typedObject, otherUnit = null) {
   for (const state of pack.states) {
     const given = typed.get(state.id);
     if (isMapping(given)) described.push([state.id, new Map(Object.entries(given))]);
-    else if (typeof given === "string" && squeeze(given) === RULED_OUT && state.id !== NORMAL) ruledOut.push(state.id);
-    else if (!typed.has(state.id) && state.id !== NORMAL) undescribed.push(state.id);
-    else problems.push(notDescribed(state.id, typed.has(state.id)));
+    else if (state.id === NORMAL) problems.push(notDescribed(state.id, typed.has(state.id)));
+    else if (typeof given === "string" && squeeze(given) === RULED_OUT) ruledOut.push(state.id);
+    else if (!typed.has(state.id)) undescribed.push(state.id);
+    else problems.push(notDescribed(state.id, true));
   }
   const normal = newReader(pack, NORMAL, null, otherUnit);
   read(normal, new Map(described).get(NORMAL) ?? new Map());
@@ -62,7 +65,8 @@ function read(reader, given) {
   const ids = reader.pack.inputs.map((item) => item.id);
   for (const name of given.keys()) {
     if (!ids.includes(name)) {
-      say(reader, name, "key", fault(faults.UNKNOWN_INPUT, `there is no input '${shown(name)}'`, instead(name, ids)));
+      say(reader, name, "key",
+        fault(faults.UNKNOWN_INPUT, `there is no input '${shown(name)}'`, instead(name, ids)));
     }
   }
   for (const item of reader.pack.inputs) {

@@ -1,9 +1,9 @@
 // Gives back the value of a formula's expression: of single numbers, or the bounds over intervals of numbers.
 //
-// No value is a result: of the root of a negative number, a division by zero, a number too large to hold. For single
-// numbers it is NaN or infinite; bounds are null where no number has a value, and `partial` where some have none. Bounds
-// are those of the natural interval extension: never too narrow, wider than needed where a symbol stands twice.
-// A span is {low, high, partial}. Twin of generator/evaluate/expressions.py.
+// No value is a result: of the root of a negative number, a division by zero, a number too large to hold. For
+// single numbers it is NaN or infinite; bounds are null where no number has a value, and `partial` where some
+// have none. Bounds are those of the natural interval extension: never too narrow, wider than needed where a
+// symbol stands twice. A span is {low, high, partial}. Twin of generator/evaluate/expressions.py.
 
 const INF = Infinity;
 
@@ -13,7 +13,9 @@ export function prepareExpression(expression) {
   if (name === "number") return constant(expression[1]);
   if (name === "symbol") return symbol(expression[1]);
   if (name === "negate") return negate(prepareExpression(expression[1]));
-  if (name in PREPARED) return PREPARED[name](prepareExpression(expression[1]), prepareExpression(expression[2]));
+  if (name in PREPARED) {
+    return PREPARED[name](prepareExpression(expression[1]), prepareExpression(expression[2]));
+  }
   if (name === "power") return powered(prepareExpression(expression[1]), expression[2]);
   if (name === "call") return called(POINT_CALLS[expression[1]], expression[2].map(prepareExpression));
   if (name === "if") {
@@ -179,7 +181,8 @@ function corners(numbers, partial) {
   return span(Math.min(...settled), Math.max(...settled), partial);
 }
 
-const SPAN_OPERATIONS = { add: addSpans, subtract: subtractSpans, multiply: multiplySpans, divide: divideSpans };
+const SPAN_OPERATIONS = {
+  add: addSpans, subtract: subtractSpans, multiply: multiplySpans, divide: divideSpans };
 
 function powerSpan(base, exponent) {
   if (exponent === Math.floor(exponent)) {
@@ -195,7 +198,8 @@ function powerSpan(base, exponent) {
   if (base.high < 0 || (base.high === 0 && exponent < 0)) return null;
   const low = Math.max(base.low, 0), partial = base.partial || base.low < 0;
   if (exponent > 0) return span(reach(low, exponent), reach(base.high, exponent), partial);
-  return span(reach(base.high, exponent), low === 0 ? INF : reach(low, exponent), partial || low === 0);
+  const high = low === 0 ? INF : reach(low, exponent);
+  return span(reach(base.high, exponent), high, partial);
 }
 
 // The power of an end of a span, which may be infinite.
@@ -265,8 +269,8 @@ function chooseSpan(expression, values) {
   if (known.length === 0) return null;
   const partial = left.partial || right.partial || known.length < branches.length ||
     known.some((branch) => branch.partial);
-  return { low: Math.min(...known.map((branch) => branch.low)), high: Math.max(...known.map((branch) => branch.high)),
-    partial };
+  return { low: Math.min(...known.map((branch) => branch.low)),
+    high: Math.max(...known.map((branch) => branch.high)), partial };
 }
 
 function interpolateSpan(base, points) {

@@ -1,8 +1,9 @@
-// Gives back a typed number with its unit as a number of an input's own unit, exactly converted and rounded once.
+// Gives back a typed number with its unit as a number of an input's own unit, exactly converted and rounded
+// once.
 //
-// `104 degF` becomes 40 for an input in degC: the decimal text is taken as an exact fraction, the conversion is one of
-// whole numbers, and only the result is rounded, to 12 significant digits. A fault is {code, message, fix}, a figure
-// {number, unit}. Twin of generator/answers/figures.py.
+// `104 degF` becomes 40 for an input in degC: the decimal text is taken as an exact fraction, the conversion
+// is one of whole numbers, and only the result is rounded, to 12 significant digits. A fault is {code,
+// message, fix}, a figure {number, unit}. Twin of generator/answers/figures.py.
 
 import * as faults from "./faults.js";
 import { fractionTo12, plainText } from "./numbers.js";
@@ -25,7 +26,8 @@ export function splitFigure(text) {
   return found === null ? null : { number: found[1], unit: found[2] };
 }
 
-// How a typed unit becomes the input's own, or why not. `inputs` are all, to know the units of other quantities.
+// How a typed unit becomes the input's own, or why not. `inputs` are all, to know the units of other
+// quantities.
 export function readUnit(item, unit, typed, inputs, otherUnit) {
   for (const conversion of item.conversions) {
     if (conversion.spelling === unit) return conversion;
@@ -37,7 +39,8 @@ export function readUnit(item, unit, typed, inputs, otherUnit) {
   }
   if (unit === "") {
     if (item.unit === "1") return { spelling: "", n: 1, k: 0, d: 1, note: "" };
-    return fault(faults.MISSING_UNIT, `'${shown(typed)}' has no unit`, `write \`${shown(typed)} ${item.unit}\``);
+    return fault(faults.MISSING_UNIT, `'${shown(typed)}' has no unit`,
+      `write \`${shown(typed)} ${item.unit}\``);
   }
   const found = otherUnit ? otherUnit(unit, item.unit) : null;
   if (found) return { spelling: unit, n: found[0], k: found[1], d: found[2], note: "" };
@@ -66,7 +69,8 @@ export function readNumber(item, figure, conversion) {
     return fault(faults.THOUSANDS, `'${shown(typed)}' has a space within the number`,
       `write \`${shown(figure.number + figure.unit)}\``);
   }
-  const sign = found[1], whole = found[2], decimals = found[3] ?? "", power = (found[4] ?? "0").replace(/^\++/, "");
+  const sign = found[1], whole = found[2], decimals = found[3] ?? "";
+  const power = (found[4] ?? "0").replace(/^\++/, "");
   const digits = (whole + decimals).replace(/^0+/, "").replace(/0+$/, "");
   if (digits.length > MOST_DIGITS) {
     return fault(faults.TOO_MANY_DIGITS, `'${shown(typed)}' has ${digits.length} significant digits`,
@@ -87,7 +91,8 @@ export function readNumber(item, figure, conversion) {
   const own = withUnit(plainText(value), item.unit);
   const limits = withUnit(`${plainText(item.low)} to ${plainText(item.high)}`, item.unit);
   const same = conversion.n === 1 && conversion.k === 0 && conversion.d === 1;
-  return fault(faults.OUTSIDE_RANGE, `'${shown(typed)}' ${same ? "" : `is ${own}, which `}is outside ${limits}`,
+  const converted = same ? "" : `is ${own}, which `;
+  return fault(faults.OUTSIDE_RANGE, `'${shown(typed)}' ${converted}is outside ${limits}`,
     `type a value from ${limits}`);
 }
 

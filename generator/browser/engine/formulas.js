@@ -1,9 +1,9 @@
-// Gives back the derived values of one state: every formula of the pack, for every candidate that it depends on.
+// Gives back the derived values of one state: every formula, for every candidate that it depends on.
 //
-// A value is a set, as an answer is: a single number from single answers, bounds from bounds. Outside the validity
-// of the formula or the range of the derived value there is no value, which is `absent`. A combination of candidates
-// is a list of places; as a key it is written "3" or "3 0", and "" when there is none.
-// Twin of generator/evaluate/formulas.py.
+// A value is a set, as an answer is: a single number from single answers, bounds from bounds. Outside the
+// validity of the formula or the range of the derived value there is no value, which is `absent`. A
+// combination of candidates is a list of places; as a key it is written "3" or "3 0", and "" when there is
+// none. Twin of generator/evaluate/formulas.py.
 
 import { evaluateExpression, prepareExpression } from "./expressions.js";
 import { roundTo12 } from "./numbers.js";
@@ -12,8 +12,8 @@ export const NO_VALUE = Object.freeze({ intervals: Object.freeze([]), absent: tr
 
 // The derived values of a pack with their indexes; made once per pack.
 //
-// {decisions: Map(derived, [decision]), options: Map(input, Map(option id, option)), items}; an item has `steady`,
-// `candidate` and `moving` (places in the derived value's arguments), as in the Python twin.
+// {decisions: Map(derived, [decision]), options: Map(input, Map(option id, option)), items}; an item has
+// `steady`, `candidate` and `moving` (places in the derived value's arguments), as in the Python twin.
 export function prepareFormulas(pack) {
   const formulas = new Map(pack.formulas.map((formula) => [formula.id, formula]));
   const decisions = new Map(pack.decisions.map((decision) => [decision.id, decision]));
@@ -38,7 +38,7 @@ export function evaluateFormula(formula, args) {
   return valueOf(formula, prepareExpression(formula.expression), spans);
 }
 
-// Every derived value of one state, by id and then by the places of the candidates it depends on: a Map of Maps.
+// Every derived value of one state, by id and then by the places of the candidates it depends on (Maps).
 //
 // `answers` is a Map that names every input; a blank one by all that it allows.
 export function derivedValues(prepared, answers) {
@@ -88,8 +88,11 @@ function derive(prepared, item, answers, found) {
   for (const place of item.steady) {
     const argument = args[place];
     let known = answers.get(argument.name);
-    if (argument.kind === "derived") known = found.get(argument.name).get("");
-    else if (argument.kind === "option") known = optionNumbers(argument, known, prepared.options.get(argument.name));
+    if (argument.kind === "derived") {
+      known = found.get(argument.name).get("");
+    } else if (argument.kind === "option") {
+      known = optionNumbers(argument, known, prepared.options.get(argument.name));
+    }
     spans[argument.symbol] = argumentSpan(argument, item.valids[place], known);
   }
   const values = new Map();
@@ -98,7 +101,8 @@ function derive(prepared, item, answers, found) {
       spans[args[place].symbol] = item.properties[i][combination[item.owners[i]]];
     });
     item.moving.forEach((place, i) => {
-      const known = found.get(args[place].name).get(item.projections[i].map((at) => combination[at]).join(" "));
+      const key = item.projections[i].map((at) => combination[at]).join(" ");
+      const known = found.get(args[place].name).get(key);
       spans[args[place].symbol] = argumentSpan(args[place], item.valids[place], known);
     });
     values.set(combination.join(" "), clip(valueOf(item.formula, item.compute, spans), item.derived.valid));
@@ -142,12 +146,15 @@ function convert(argument, low, high) {
 function within(known, valid) {
   if (known.intervals.length === 0) return null;
   const low = known.intervals[0][0], high = known.intervals[known.intervals.length - 1][1];
-  if (low === high && !known.absent && valid.low < low && low < valid.high) return { low, high, partial: false };
+  if (low === high && !known.absent && valid.low < low && low < valid.high) {
+    return { low, high, partial: false };
+  }
   if (low > valid.high || high < valid.low || (low === valid.high && !valid.high_in) ||
       (high === valid.low && !valid.low_in)) return null;
   const outside = low < valid.low || high > valid.high || (low === valid.low && !valid.low_in) ||
     (high === valid.high && !valid.high_in);
-  return { low: Math.max(low, valid.low), high: Math.min(high, valid.high), partial: known.absent || outside };
+  return { low: Math.max(low, valid.low), high: Math.min(high, valid.high),
+    partial: known.absent || outside };
 }
 
 function valueOf(formula, compute, spans) {

@@ -1,13 +1,14 @@
 // Gives back numbers of at most 12 significant digits, rounded by one rule, and their plain text.
 //
-// The rule: the exact value of the binary number (or of the fraction) is rounded to 12 significant digits, a half away
-// from zero. Twin of generator/evaluate/numbers.py.
+// The rule: the exact value of the binary number (or of the fraction) is rounded to 12 significant digits, a
+// half away from zero. Twin of generator/evaluate/numbers.py.
 
 export const DIGITS = 12;
 
 // `x` rounded to 12 significant digits; zero has no sign; what is not finite stays as it is.
 export function roundTo12(x) {
-  // toPrecision works on the exact value and takes the larger neighbour of a tie, after setting the sign aside.
+  // toPrecision works on the exact value and takes the larger neighbour of a tie, after setting the sign
+  // aside.
   return Number(x.toPrecision(DIGITS)) + 0;
 }
 
@@ -19,7 +20,7 @@ export function fractionTo12(numerator, denominator) {
   if (size === 0n) return 0;
   let power = DIGITS + String(denominator).length - String(size).length;
   let digits = roundedQuotient(size, denominator, power);
-  if (digits >= 10n ** BigInt(DIGITS)) {             // one digit too many: the first guess of the power was high
+  if (digits >= 10n ** BigInt(DIGITS)) {             // one digit too many: the guess of the power was high
     power -= 1;
     digits = roundedQuotient(size, denominator, power);
   }

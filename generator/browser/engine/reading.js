@@ -1,8 +1,8 @@
 // Gives back the set that a typed answer stands for, and how it was understood; or what to type instead.
 //
-// `80 degC`, `60 to 80 degC`, `pfa`, `PFA or PTFE`, `not applicable`, `not answered`. Units are case-sensitive, choices
-// are not. What is understood is {text, answer}, `answer` null where nothing was answered; a fault is
-// {code, message, fix}. Twin of generator/answers/reading.py.
+// `80 degC`, `60 to 80 degC`, `pfa`, `PFA or PTFE`, `not applicable`, `not answered`. Units are
+// case-sensitive, choices are not. What is understood is {text, answer}, `answer` null where nothing was
+// answered; a fault is {code, message, fix}. Twin of generator/answers/reading.py.
 
 import * as faults from "./faults.js";
 import { LISTED, example, readNumber, readUnit, splitFigure, withUnit } from "./figures.js";
@@ -18,8 +18,8 @@ const FALSE_FRIENDS = new Map([["yes", "yes"], ["y", "yes"], ["true", "yes"], ["
 
 // What a typed answer to `item` means.
 //
-// `inputs` are all inputs of the pack: a unit of another quantity is then named as such. `otherUnit` gives the exact
-// conversion [n, k, d] of a spelling that the vocabulary does not hold to a unit, or null.
+// `inputs` are all inputs of the pack: a unit of another quantity is then named as such. `otherUnit` gives
+// the exact conversion [n, k, d] of a spelling that the vocabulary does not hold to a unit, or null.
 export function readAnswer(item, text, inputs = [], otherUnit = null) {
   const typed = squeeze(text);
   if (typed === "" || typed.toLowerCase() === BLANK) return understood(BLANK, null);
@@ -28,7 +28,8 @@ export function readAnswer(item, text, inputs = [], otherUnit = null) {
       return fault(faults.NOT_ALLOWED, `'${item.id}' always applies`,
         "type an answer, or leave it out if it is not known");
     }
-    return understood(ABSENT, item.kind === "number" ? { intervals: [], absent: true } : { ids: [NOT_APPLICABLE] });
+    const absent = item.kind === "number" ? { intervals: [], absent: true } : { ids: [NOT_APPLICABLE] };
+    return understood(ABSENT, absent);
   }
   if (item.kind === "choice") return readChoice(item, typed);
   if (typed.includes(" or ")) {
@@ -81,7 +82,8 @@ function readBetween(item, typed, first, second, inputs, otherUnit) {
       `write \`${shown(`${turned} to ${begin.number} ${begin.unit}`)}\``);
   }
   const ends = low === high ? plainText(low) : `${plainText(low)} to ${plainText(high)}`;
-  return understood(withNote(withUnit(ends, item.unit), conversion), { intervals: [[low, high]], absent: false });
+  return understood(withNote(withUnit(ends, item.unit), conversion),
+    { intervals: [[low, high]], absent: false });
 }
 
 function withNote(text, conversion) {
@@ -105,7 +107,8 @@ function readChoice(item, typed) {
       return fault(faults.UNCLEAR_CHOICE, `'${shown(name)}' may mean ${found.join(" or ")}`,
         `type ${found.map((option) => `\`${option}\``).join(" or ")}`);
     }
-    if (isYesOrNo(item) && FALSE_FRIENDS.has(name.toLowerCase()) && !["yes", "no", "Yes", "No"].includes(name)) {
+    if (isYesOrNo(item) && FALSE_FRIENDS.has(name.toLowerCase()) &&
+        !["yes", "no", "Yes", "No"].includes(name)) {
       return fault(faults.YES_OR_NO, `'${shown(name)}' is not written as yes or no`, `type \`${found[0]}\``);
     }
     chosen.add(found[0]);
@@ -129,7 +132,8 @@ function isYesOrNo(item) {
   return ids.includes("yes") && ids.includes("no");
 }
 
-// Unknown words: the nearest id, or all ids where they are few; and the way out for what the guide does not hold.
+// Unknown words: the nearest id, or all ids where they are few; and the way out for what the guide does not
+// hold.
 function unknownChoice(item, name) {
   const spellings = item.options.flatMap((option) =>
     [option.id, ...option.spellings].map((spelling) => [spelling, option]));
