@@ -1,0 +1,76 @@
+"""Gives back a whole site in memory: generated pages, prose, assets, and what may be linked to."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from generator.pack.model import Pack
+from generator.pack.texts import Texts
+from generator.problems import Place, Problem, Refused
+from generator.publish.assets import asset_files
+from generator.publish.links import Targets, resolved, targets
+from generator.render.library import library
+from generator.render.page import Page
+from generator.render.prose import Prose, read_prose
+from generator.render.site import all_pages
+
+
+@dataclass(frozen=True, slots=True)
+class GuideSite:
+    """Links in `pages` are resolved; those in `prose` are left to whoever turns its Markdown into HTML."""
+
+    pages: tuple[Page, ...]
+    prose: tuple[Prose, ...]
+    assets: Mapping[str, bytes]
+    targets: Targets
+    repository: str
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class NavSection:
+    """A title with the pages below it, as (title, uri), and its sub-sections."""
+
+    title: str
+    pages: tuple[tuple[str, str], ...]
+    sections: tuple[NavSection, ...]
+
+
+def guide_site(pack: Pack, texts: Texts, guide_dir: Path, url_of: Callable[[str], str]) -> GuideSite:
+    """The site of a pack. Raises `Refused` with every reference and link that leads nowhere."""
+    lib = library(pack, texts)
+    prose = read_prose(guide_dir, lib)
+    pages = all_pages(lib)
+    assets = asset_files(lib)
+    known = targets(pages, tuple(page.address for page in prose), tuple(assets))
+    made: list[Page] = []
+    problems: list[Problem] = []
+    for page in pages:
+        body, found = resolved(page.body, page.address, page.source or Place(page.uri), known, url_of)
+        made.append(replace(page, body=body))
+        problems += found
+    for page in prose:
+        problems += resolved(page.markdown, page.address, page.source, known, url_of, markdown=True)[1]
+    if problems:
+        raise Refused(problems)
+    return GuideSite(tuple(made), prose, assets, known, texts.edition.repository, texts.edition.title)
+
+
+def navigation(site: GuideSite, order: tuple[str, ...]) -> tuple[NavSection, ...]:
+    """The pages by section in the given order, prose first. The start page belongs to no section."""
+    sections: list[NavSection] = []
+    for title in order:
+        own = [(page.title, page.uri) for page in site.prose if page.section == title]
+        own += [(page.title, page.uri) for page in site.pages if page.section == (title,)]
+        below: dict[str, list[tuple[str, str]]] = {}
+        for page in site.pages:
+            if len(page.section) == 2 and page.section[0] == title:
+                below.setdefault(page.section[1], []).append((page.title, page.uri))
+        sections.append(
+            NavSection(
+                title, tuple(own), tuple(NavSection(name, tuple(found), ()) for name, found in below.items())
+            )
+        )
+    return tuple(sections)

@@ -1,0 +1,1 @@
+"""Gives back the pages of the guide as finished HTML, before any site generator sees them."""

@@ -1,0 +1,104 @@
+"""Gives back the pages of the reference cases: the application as typed and the verdicts argued for it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from generator.pack.texts import CaseText, ExpectedText
+from generator.problems import Place
+from generator.render import addresses, parts
+from generator.render.library import Library, rule_address
+from generator.render.page import Heading, Page, SearchEntry
+from generator.render.printing import printed
+
+
+@dataclass(frozen=True, slots=True)
+class AnswerLine:
+    input: parts.Link
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class StateBlock:
+    title: str
+    ruled_out: bool
+    answers: tuple[AnswerLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ExpectedLine:
+    """`candidate` is None where the case expects something of the decision as a whole."""
+
+    decision: parts.Link
+    candidate: parts.Link | None
+    verdict: Markup
+    because: str
+    rule: parts.Link | None
+
+
+@dataclass(frozen=True, slots=True)
+class CaseView:
+    id: str
+    title: str
+    index: parts.Link
+    story: str
+    states: tuple[StateBlock, ...]
+    expected: tuple[ExpectedLine, ...]
+    record: parts.Record
+
+
+def case_pages(lib: Library) -> tuple[Page, ...]:
+    """A page per reference case, in the order of the data."""
+    return tuple(_case_page(lib, case) for case in lib.texts.cases)
+
+
+# private
+
+
+def _case_page(lib: Library, case: CaseText) -> Page:
+    titles = {state.id: state.title for state in lib.texts.states}
+    states = tuple(
+        StateBlock(
+            titles.get(state, state),
+            answers is None,
+            tuple(AnswerLine(_input_link(lib, name), text) for name, text in answers or ()),
+        )
+        for state, answers in case.application
+    )
+    place = Place(case.file, case.line)
+    view = CaseView(
+        id=case.id,
+        title=case.title,
+        index=parts.link(addresses.CASES, "Reference cases"),
+        story=case.story,
+        states=states,
+        expected=tuple(_expected(lib, line) for line in case.expect),
+        record=parts.record(lib, place),
+    )
+    return Page(
+        uri=addresses.uri_of(addresses.case(case.id)),
+        title=case.title,
+        section=("Learn", "Reference cases"),
+        body=printed("case.html", view),
+        source=place,
+        headings=(Heading("application", "The application"), Heading("expected", "What is expected")),
+        search=(SearchEntry("", case.title, case.story),),
+    )
+
+
+def _input_link(lib: Library, name: str) -> parts.Link:
+    text = lib.input_texts.get(name)
+    return parts.link(addresses.input_line(name) if text else addresses.INPUTS, text.title if text else name)
+
+
+def _expected(lib: Library, line: ExpectedText) -> ExpectedLine:
+    item = lib.items.get((line.decision, line.candidate))
+    return ExpectedLine(
+        decision=parts.link(addresses.decision_index(line.decision), lib.decision_texts[line.decision].title),
+        candidate=parts.link(addresses.candidate(line.decision, item.id), item.title) if item else None,
+        verdict=parts.verdict_mark_of(line.verdict),
+        because=line.because,
+        rule=parts.link(rule_address(lib, line.rule), line.rule) if line.rule in lib.rules else None,
+    )

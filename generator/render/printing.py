@@ -1,0 +1,28 @@
+"""Gives back a view printed through its template. Templates name, loop, ask if true, include."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+TEMPLATES = Path(__file__).with_name("templates")
+
+_ENVIRONMENT = Environment(
+    loader=FileSystemLoader(TEMPLATES, encoding="utf-8"),
+    autoescape=True,
+    undefined=StrictUndefined,
+    trim_blocks=True,
+    lstrip_blocks=True,
+    auto_reload=False,
+)
+
+
+def printed(template: str, view: object) -> Markup:
+    """The HTML of a view. Everything in it is escaped that is not HTML already; blank lines are taken out.
+
+    Without a blank line the HTML is one block to every Markdown reader, so it can stand inside prose.
+    """
+    text = _ENVIRONMENT.get_template(template).render(view=view)
+    return Markup("\n".join(line for line in text.splitlines() if line.strip()))

@@ -1,0 +1,36 @@
+"""Gives back all generated pages of the guide, in the order of the navigation."""
+
+from __future__ import annotations
+
+from generator.render.candidates import candidate_pages
+from generator.render.cases import case_pages
+from generator.render.formulas import formula_pages
+from generator.render.indexes import index_pages
+from generator.render.inputs import inputs_page
+from generator.render.library import Library
+from generator.render.media import medium_pages
+from generator.render.page import Page
+from generator.render.register import basis_page, register_page
+from generator.render.sources import source_pages
+from generator.render.start import start_page
+from generator.render.tables import table_pages
+
+
+def all_pages(lib: Library) -> tuple[Page, ...]:
+    """The pages made from data. The first page of a section opens it."""
+    candidates = candidate_pages(lib)
+    whole = tuple(page for page in candidates if page.uri.endswith("index.md"))
+    return (
+        start_page(lib),
+        inputs_page(lib),
+        *whole,
+        *index_pages(lib),
+        *(page for page in candidates if page not in whole),
+        *medium_pages(lib),
+        *table_pages(lib),
+        *formula_pages(lib),
+        *case_pages(lib),
+        register_page(lib),
+        basis_page(lib),
+        *source_pages(lib),
+    )

@@ -1,0 +1,130 @@
+"""Gives back the start page: the worksheet's place, three doors into the guide, the lasting cautions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from generator.pack.texts import Texts
+from generator.render import addresses, parts, words
+from generator.render.library import Library
+from generator.render.page import Heading, Page, SearchEntry
+from generator.render.printing import printed
+
+GUIDE_READING = "reading/"
+GUIDE_ABOUT = "about/"
+
+
+@dataclass(frozen=True, slots=True)
+class CautionView:
+    text: str
+    basis: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class DoorView:
+    title: str
+    about: str
+    links: tuple[parts.Link, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StartView:
+    title: str
+    company: str
+    notice: str
+    pack: str
+    texts: str
+    root: str
+    script: str
+    tables: parts.Link
+    inputs: parts.Link
+    doors: tuple[DoorView, ...]
+    cautions: tuple[CautionView, ...]
+    record: parts.Record
+
+
+@dataclass(frozen=True, slots=True)
+class CautionsBlock:
+    cautions: tuple[CautionView, ...]
+
+
+def start_page(lib: Library) -> Page:
+    """The page at the root of the site."""
+    edition = lib.texts.edition
+    view = StartView(
+        title=edition.title,
+        company=edition.company,
+        notice=edition.notice,
+        pack=addresses.target(addresses.PACK_FILE),
+        texts=addresses.target(addresses.TEXTS_FILE),
+        root=addresses.target(""),
+        script=addresses.target("assets/worksheet.js"),
+        tables=parts.link(addresses.TABLES, "rule tables"),
+        inputs=parts.link(addresses.INPUTS, "data sheet"),
+        doors=_doors(lib),
+        cautions=_cautions(lib),
+        record=parts.record(lib, None),
+    )
+    return Page(
+        uri="index.md",
+        title="Worksheet",
+        section=(),
+        body=printed("start.html", view),
+        wide=True,
+        headings=(
+            Heading("worksheet-heading", "Worksheet"),
+            Heading("doors", "Ways in"),
+            Heading("cautions", "Always"),
+        ),
+        search=(SearchEntry("", edition.title, "worksheet select start cautions"),),
+    )
+
+
+def cautions_block(lib: Library) -> Markup:
+    """The cautions as HTML, to stand on the pages of the decisions."""
+    return printed("parts/cautions.html", CautionsBlock(_cautions(lib)))
+
+
+# private
+
+
+def _cautions(lib: Library) -> tuple[CautionView, ...]:
+    return tuple(
+        CautionView(caution.text, parts.basis_line(lib, caution.basis)) for caution in lib.texts.cautions
+    )
+
+
+def _doors(lib: Library) -> tuple[DoorView, ...]:
+    select = tuple(
+        parts.link(addresses.guidance(decision.id), decision.title) for decision in lib.texts.decisions
+    )
+    look_up = tuple(
+        parts.link(addresses.decision_index(decision.id), _counted(lib.texts, decision.id))
+        for decision in lib.texts.decisions
+    )
+    others = (
+        parts.link(addresses.MEDIA, words.counted(len(lib.texts.media), "medium", "media")),
+        parts.link(addresses.TABLES, words.counted(len(lib.texts.tables), "rule table")),
+        parts.link(addresses.FORMULAS, words.counted(len(lib.texts.formulas), "formula")),
+    )
+    review = (
+        parts.link(GUIDE_READING, "How to read this guide"),
+        parts.link(addresses.CASES, words.counted(len(lib.texts.cases), "reference case")),
+        parts.link(addresses.RULES, "Rule register"),
+        parts.link(addresses.BASIS, "What the rules rest on"),
+        parts.link(GUIDE_ABOUT, "About, and what it does not do"),
+    )
+    return (
+        DoorView(
+            "Select", "Learn what each decision is for, then let the worksheet judge your point.", select
+        ),
+        DoorView("Look up", "One page for everything that has a name.", (*look_up, *others)),
+        DoorView("Learn and review", "See how verdicts come about, and what they rest on.", review),
+    )
+
+
+def _counted(texts: Texts, decision: str) -> str:
+    found = next(record for record in texts.decisions if record.id == decision)
+    return f"{found.title} ({len(found.items)})"

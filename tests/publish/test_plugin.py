@@ -1,0 +1,80 @@
+"""The plugin inside MkDocs: what a committee member sees when data or prose is wrong or mended."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+PROJECT = Path(__file__).resolve().parent.parent.parent
+
+
+@pytest.fixture
+def project(tmp_path) -> Path:
+    """A copy of the guide's own files, to break."""
+    for name in ("data", "guide"):
+        shutil.copytree(PROJECT / name, tmp_path / name)
+    shutil.copy(PROJECT / "mkdocs.yml", tmp_path / "mkdocs.yml")
+    return tmp_path
+
+
+def build(project: Path, *options: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-m", "mkdocs", "build", "--quiet", *options],
+        cwd=project,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+
+
+def change(path: Path, old: str, new: str) -> None:
+    text = path.read_text("utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new, 1), "utf-8")
+
+
+def test_changed_limit_stands_on_the_page_after_one_build(project):
+    table = project / "data/tables/liner_temperature.yml"
+    text = table.read_text("utf-8")
+    assert "<= 40" in text and "> 40" in text
+    table.write_text(text.replace("<= 40", "<= 45").replace("> 40", "> 45"), "utf-8")
+    assert build(project).returncode == 0
+    for page in ("tables/liner_temperature", "liners/polyurethane", "choosing/liner"):
+        assert "45\u00a0°C" in (project / "site" / page / "index.html").read_text("utf-8"), page
+    assert "45" in (project / "site/assets/pack.json").read_text("utf-8")
+
+
+def test_broken_data_and_prose_stop_the_build_with_place_and_fix_and_no_traceback(project):
+    change(project / "guide/choosing/liner.md", "{{ candidates liner }}", "{{ candidates linr }}")
+    done = build(project)
+    assert done.returncode == 1 and "Traceback" not in done.stderr
+    assert "guide/choosing/liner.md:11:1: P001: there is no decision 'linr'; fix: type 'liner'" in done.stderr
+    change(project / "data/tables/liner_temperature.yml", "then: suitable", "then: suitabel")
+    done = build(project)
+    assert done.returncode == 1 and "Traceback" not in done.stderr
+    assert "data/tables/liner_temperature.yml:" in done.stderr and "fix:" in done.stderr
+
+
+def test_dirty_build_is_refused(project):
+    done = build(project, "--dirty")
+    assert done.returncode == 1 and "--dirty" in done.stderr
+
+
+def test_two_builds_in_two_folders_are_the_same_bytes(project, built_site):
+    # The day of the build stands in the site map and nowhere else.
+    assert build(project).returncode == 0
+    ours = {
+        path.relative_to(project / "site"): path.read_bytes()
+        for path in (project / "site").rglob("*")
+        if path.is_file() and "sitemap" not in path.name
+    }
+    shared = {
+        path.relative_to(built_site): path.read_bytes()
+        for path in built_site.rglob("*")
+        if path.is_file() and "sitemap" not in path.name
+    }
+    assert ours == shared

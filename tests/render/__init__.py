@@ -1,0 +1,1 @@
+"""Tests of the pages before a site generator sees them."""
