@@ -1,7 +1,7 @@
-"""Gives back what the committee should know of a pack's tables: proofs that failed, waived findings, idle columns and more.
+"""Gives back what the committee should know of a pack's tables: failed proofs, waivers, idle columns.
 
-The compiler already refuses gaps and overlaps that nobody waived. Here the finished pack is proved again, from its own
-rows, and read for what is not wrong but worth a look. Kinds, in this order:
+The compiler already refuses gaps and overlaps that nobody waived. Here the finished pack is proved again,
+from its own rows, and read for what is not wrong but worth a look. Kinds, in this order:
 
     gap, overlap       a unique table is not complete or not disjoint: the compiler is at fault
     waived             a finding of the compiler that the committee accepts for a time
@@ -42,9 +42,10 @@ def findings(pack: Pack, texts: Texts) -> tuple[Finding, ...]:
     found: list[Finding] = []
     for table in pack.tables:
         found += _proof(pack, texts, table)
-        found += [Finding("waived", table.id, (), "", f"{one.message}: waived until {one.until} by {one.approver}, because "
-                          f"{one.reason}", one.file, one.line)
-                  for one in texts.waived if one.finding.split()[1] == table.id]
+        found += [Finding(
+            "waived", table.id, (), "", f"{one.message}: waived until {one.until} by {one.approver}, because "
+            f"{one.reason}", one.file,
+            one.line) for one in texts.waived if one.finding.split()[1] == table.id]
         found += _idle_columns(texts, table, table_space(pack, table))
         found += _never_suitable(pack, texts, table)
     return tuple(found)
@@ -93,7 +94,8 @@ def _axis(pack: Pack, column: Column) -> Axis:
 def _set(cell: NumberCell | ChoiceCell) -> AxisSet:
     if isinstance(cell, ChoiceCell):
         return Choices(cell.ids)
-    return Numbers(tuple(Span(one.low, one.low_in, one.high, one.high_in) for one in cell.intervals), cell.absent)
+    return Numbers(
+        tuple(Span(one.low, one.low_in, one.high, one.high_in) for one in cell.intervals), cell.absent)
 
 
 def _words(texts: Texts, column: Column) -> AxisWords:
@@ -119,12 +121,13 @@ def _proof(pack: Pack, texts: Texts, table: Table) -> Iterator[Finding]:
     for i, j, shared in overlaps(axes, boxes):
         region = describe(axes, shared, words)
         rules = (table.rows[i].rule, table.rows[j].rule)
-        yield Finding("overlap", table.id, rules, region, f"two rows, {rules[0]} and {rules[1]}, for {region}",
-                      *_place(texts, table))
+        yield Finding(
+            "overlap", table.id, rules, region, f"two rows, {rules[0]} and {rules[1]}, for {region}",
+            *_place(texts, table))
 
 
 def _idle_columns(texts: Texts, table: Table, axes: tuple[Axis, ...]) -> Iterator[Finding]:
-    """A column is idle when no two rows of different verdict differ in it alone; of a collect table, when all is any."""
+    """A column is idle when no rows of different verdict differ in it alone; in collect, when all is any."""
     boxes = [row_box(table, row, axes) for row in table.rows]
     for place, column in enumerate(table.columns):
         if column.source == "decision":
@@ -133,10 +136,12 @@ def _idle_columns(texts: Texts, table: Table, axes: tuple[Axis, ...]) -> Iterato
         if not idle and table.hit_policy == "unique":
             others = tuple(axis for at, axis in enumerate(axes) if at != place)
             shadows = [(*box[:place], *box[place + 1:]) for box in boxes]
-            idle = all(table.rows[i].verdict == table.rows[j].verdict for i, j, _ in overlaps(others, shadows))
+            idle = all(
+                table.rows[i].verdict == table.rows[j].verdict for i, j, _ in overlaps(others, shadows))
         if idle:
-            yield Finding("idle_column", table.id, (), "", f"'{column.name}' never changes what the table says",
-                          *_place(texts, table))
+            yield Finding(
+                "idle_column", table.id, (), "", f"'{column.name}' never changes what the table says",
+                *_place(texts, table))
 
 
 def _never_suitable(pack: Pack, texts: Texts, table: Table) -> Iterator[Finding]:
@@ -156,8 +161,9 @@ def _never_suitable(pack: Pack, texts: Texts, table: Table) -> Iterator[Finding]
         for decision in pack.decisions:
             for candidate in decision.candidates if decision.id == column.name else ():
                 if candidate.id not in good:
-                    yield Finding("never_suitable", table.id, (), "", f"'{candidate.id}' is never suitable by this table",
-                                  *_place(texts, table))
+                    yield Finding(
+                        "never_suitable", table.id, (), "",
+                        f"'{candidate.id}' is never suitable by this table", *_place(texts, table))
 
 
 def _place(texts: Texts, table: Table) -> tuple[str, int]:

@@ -1,1 +1,1 @@
-"""Sets on axes and boxes of them: meet, split, gaps, overlaps, merge, and their words. Imports nothing of ours."""
+"""Sets on axes and boxes of them: gaps, overlaps, merging, and their words. Imports nothing of ours."""

@@ -1,7 +1,8 @@
 """Gives back sets of numbers and of choices on an axis, and what two of them have in common.
 
-A number axis runs from `low` to `high`, both ends belonging to it, and may hold one more atom beside its numbers:
-`absent`, for an answer that does not apply. A choice axis is a row of ids. A box is one set per axis.
+A number axis runs from `low` to `high`, both ends belonging to it, and may hold one more atom beside its
+numbers: `absent`, for an answer that does not apply. A choice axis is a row of ids. A box is one set per
+axis.
 """
 
 from __future__ import annotations
@@ -91,12 +92,12 @@ def holds(one: AxisSet, value: float | str | None) -> bool:
                and (value < span.high or span.high_in and span.high == value) for span in one.spans)
 
 
-# Every set on an axis becomes one whole number, a bit per cell. Numbers are cut at every end in use: n ends give
-# n points and n-1 open pieces between them, so that a point and its neighbours are never confused.
+# Every set on an axis becomes one whole number, a bit per cell. Numbers are cut at every end in use: n ends
+# give n points and n-1 open pieces between them, so that a point and its neighbours are never confused.
 
 @dataclass(frozen=True, slots=True)
 class NumberCells:
-    """A number axis cut at `cuts`. Cell 2i is the point cuts[i], cell 2i+1 the piece after it, the last is `absent`."""
+    """A number axis cut at `cuts`. Cell 2i is the point cuts[i], 2i+1 the piece after, the last `absent`."""
 
     cuts: tuple[float, ...]
     may_be_absent: bool
@@ -119,7 +120,8 @@ class NumberCells:
             first = (numbers & -numbers).bit_length() - 1
             run = ~(numbers >> first)
             last = first + (run & -run).bit_length() - 2
-            spans.append(Span(self.cuts[first // 2], first % 2 == 0, self.cuts[(last + 1) // 2], last % 2 == 0))
+            spans.append(
+                Span(self.cuts[first // 2], first % 2 == 0, self.cuts[(last + 1) // 2], last % 2 == 0))
             numbers &= -1 << (last + 1)
         return Numbers(tuple(spans), bool(mask & self._absent_bit))
 
@@ -132,7 +134,8 @@ class NumberCells:
             return 0
         end = 2 * len(self.cuts) - 2
         first = 0 if span.low < self.cuts[0] else 2 * bisect_left(self.cuts, span.low) + (not span.low_in)
-        last = end if span.high > self.cuts[-1] else 2 * bisect_left(self.cuts, span.high) - (not span.high_in)
+        high = bisect_left(self.cuts, span.high)
+        last = end if span.high > self.cuts[-1] else 2 * high - (not span.high_in)
         return ((1 << (last - first + 1)) - 1) << first if last >= first else 0
 
 

@@ -1,8 +1,9 @@
-"""Gives back what a list of boxes leaves uncovered, where two of them overlap, and the fewest boxes for one content.
+"""Gives back what a list of boxes leaves uncovered, where two overlap, and the fewest boxes for one content.
 
-All of it is exact: each set becomes a bit mask over the cells of its axis (see `sets`), so a box is a tuple of whole
-numbers, and meeting is `&`. Gaps are found by splitting the space where it best halves the boxes at hand, until one
-box covers a piece or none touches it (a sweep column by column leaves a hundred times as many pieces).
+All of it is exact: each set becomes a bit mask over the cells of its axis (see `sets`), so a box is a tuple
+of whole numbers, and meeting is `&`. Gaps are found by splitting the space where it best halves the boxes at
+hand, until one box covers a piece or none touches it (a sweep column by column leaves a hundred times as many
+pieces).
 """
 
 from __future__ import annotations
@@ -38,7 +39,7 @@ def overlaps(axes: Sequence[Axis], boxes: Sequence[Box]) -> Iterator[tuple[int, 
     """Every pair i < j of boxes that have something in common, in order, and what: (i, j, the common box)."""
     lattice = _Lattice(axes, boxes)
     rows = [lattice.masks(box) for box in boxes]
-    # Per axis: which rows (a bit each) touch a given set. A table has few distinct sets per axis, so this is short.
+    # Per axis: which rows (a bit each) touch a given set. A table has few distinct sets per axis.
     touched: list[dict[int, int]] = []
     for axis in range(len(axes)):
         users: dict[int, int] = {}
@@ -160,7 +161,7 @@ def _classes(mask: int, counts: Counter[int]) -> list[int]:
 
 
 def _best_cut(mask: int, counts: Counter[int]) -> tuple[tuple[int, int, bool], list[int]]:
-    """The place between two cells that best halves the rows. Rows with holes are counted by their outer ends."""
+    """The place between two cells that best halves the rows; rows with holes count by their outer ends."""
     lows: list[int] = []
     highs: list[int] = []
     places: set[int] = set()

@@ -1,1 +1,1 @@
-"""Records to pack: cells, expressions, tables made complete and disjoint, chemistry, and all problems of meaning."""
+"""Records to pack: cells, formulas, chemistry, complete and disjoint tables; and all problems of meaning."""

@@ -1,4 +1,4 @@
-"""Gives back the set that a condition of a rule picks on its column, or the one problem that is wrong with it.
+"""Gives back the set that a rule's condition picks on its column, or the one problem that is wrong with it.
 
 A number cell is a list of S-FEEL unary tests in quotes, in the unit of its column:
 
@@ -20,7 +20,8 @@ from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from itertools import pairwise
 
-from generator.boxes.sets import Axis, AxisSet, ChoiceAxis, Choices, NumberAxis, Numbers, Span, cells_of, is_empty, whole
+from generator.boxes.sets import (
+    Axis, AxisSet, ChoiceAxis, Choices, NumberAxis, Numbers, Span, cells_of, is_empty, whole)
 from generator.boxes.words import plain
 from generator.pack.model import NOT_APPLICABLE
 from generator.problems import Place, Problem
@@ -53,8 +54,9 @@ def cell_set(cell: Cell, column: ColumnDomain) -> AxisSet | Problem:
         if isinstance(column.axis, ChoiceAxis):
             return _choices(cell, column, column.axis)
         if cell.test is None:
-            raise _problem(cell.place, "C004", f"'{column.name}' is a number and cannot be compared with a list",
-                           'write a test in quotes, such as "<= 40"')
+            raise _problem(
+                cell.place, "C004", f"'{column.name}' is a number and cannot be compared with a list",
+                'write a test in quotes, such as "<= 40"')
         return number_set(cell.test, column)
     except Unreadable as fault:
         return fault.problem
@@ -79,7 +81,8 @@ def interval(text: Word) -> Span | Problem:
     """One interval such as `[0..100]` or `(0..5]`, wherever it lies."""
     found = re.fullmatch(rf"\s*([\[(\]])\s*({NUMBER})\s*\.\.\s*({NUMBER})\s*([\])\[])\s*", text.text)
     if found is None:
-        return Problem(text.place, "C007", f"'{text.text}' is not a range", 'write both ends, such as "[0..100]"')
+        return Problem(
+            text.place, "C007", f"'{text.text}' is not a range", 'write both ends, such as "[0..100]"')
     low, high = float(found[2]), float(found[3])
     if low > high:
         return Problem(text.place, "C007", f"the range '{text.text}' ends before it begins",
@@ -95,8 +98,8 @@ def inside(word: Word, offset: int) -> Place:
 
 # private
 
-_TOKEN = re.compile(rf"\s*(?:(?P<number>{NUMBER})|(?P<sign><=|>=|!=|[<>=])|(?P<dots>\.\.)|(?P<mark>[\[\]()(,])"
-                    r"|(?P<absent>not\s+applicable\b)|(?P<word>not\b))")
+_TOKEN = re.compile(rf"\s*(?:(?P<number>{NUMBER})|(?P<sign><=|>=|!=|[<>=])|(?P<dots>\.\.)"
+                    r"|(?P<mark>[\[\](),])|(?P<absent>not\s+applicable\b)|(?P<word>not\b))")
 _TYPOS = {"≤": "<=", "≥": ">=", "≠": "!=", "−": "-", "–": "..", "…": "..", ";": ",", "=<": "<=", "=>": ">="}
 
 
@@ -152,8 +155,9 @@ class _Tests:
                                   "write a number without leading zeros, and a comma and a space between two")
         for one, comma, other in zip(tokens, tokens[1:], tokens[2:], strict=False):
             if one[0] == other[0] == "number" and comma[1] == "," and other[2] == comma[2] + 1:
-                raise self._fault(comma[2], "has a comma inside a number, or no space after a comma",
-                                  f"write `{one[1]}.{other[1]}` for one number, `{one[1]}, {other[1]}` for two")
+                raise self._fault(
+                    comma[2], "has a comma inside a number, or no space after a comma",
+                    f"write `{one[1]}.{other[1]}` for one number, `{one[1]}, {other[1]}` for two")
 
     def _bad_character(self, text: str, at: int) -> Unreadable:
         for wrong, right in _TYPOS.items():
@@ -164,7 +168,8 @@ class _Tests:
             unit = f" in {self.column.unit}" if self.column.unit not in ("", "1") else " without a unit"
             return self._fault(at, f"has the word '{rest.split()[0]}'",
                                f"leave units and names out: limits of '{self.column.name}' are numbers{unit}")
-        return self._fault(at, f"cannot be read from '{rest}' on", 'write a test such as "<= 40" or "[20..40]"')
+        return self._fault(
+            at, f"cannot be read from '{rest}' on", 'write a test such as "<= 40" or "[20..40]"')
 
     def _fault(self, at: int, what: str, fix: str, code: str = "C001") -> Unreadable:
         return _problem(inside(self.word, at), code, f'the test "{self.word.text}" {what}', fix)
@@ -188,7 +193,8 @@ class _Tests:
         while self._text() == ",":
             self.next += 1
             parts.append(self._test())
-        raw = Numbers(tuple(span for part in parts for span in part.spans), any(part.absent for part in parts))
+        raw = Numbers(
+            tuple(span for part in parts for span in part.spans), any(part.absent for part in parts))
         cells = cells_of(self.axis, (raw,))
         picked = cells.set_of(cells.mask_of(raw))
         assert isinstance(picked, Numbers)
@@ -209,7 +215,8 @@ class _Tests:
         if kind == "number":
             value = self._number()
             if self._kind() == "dots":
-                raise self._fault(at, "is an interval without brackets", f"write `[{self.word.text.strip()}]`")
+                raise self._fault(
+                    at, "is an interval without brackets", f"write `[{self.word.text.strip()}]`")
             return self._compared("=", value)
         if kind == "mark" and self._text() in "[(]":
             return self._interval()
@@ -308,4 +315,6 @@ def _did_you_mean(text: str, known: Mapping[str, object] | tuple[str, ...]) -> s
     close = get_close_matches(text, list(known), 1)
     if close:
         return f"write `{close[0]}`"
-    return f"write one of {', '.join(list(known)[:8])}{' ...' if len(known) > 8 else ''}" if known else "take it out"
+    if not known:
+        return "take it out"
+    return f"write one of {', '.join(list(known)[:8])}{' ...' if len(known) > 8 else ''}"

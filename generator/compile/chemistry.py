@@ -1,7 +1,7 @@
 """Gives back the rules that the media's letters make for one decision: one per medium, band and candidate.
 
-A band holds from just above the next lower temperature of the same concentration up to and including its own; the
-lowest has no lower end. A letter's reason is the band's own note, else for C and X the medium's note.
+A band holds from just above the next lower temperature of the same concentration up to and including its own;
+the lowest has no lower end. A letter's reason is the band's own note, else for C and X the medium's note.
 """
 
 from __future__ import annotations
@@ -44,8 +44,9 @@ def band_sets(medium: Medium, concentration: ColumnDomain, temperature: ColumnDo
             continue
         group, end = _same(band), float(band.up_to.text)
         if not axis.low <= end <= axis.high:
-            problems.append(Problem(band.up_to.place, "C002", f"band '{band.id}' of '{medium.item.id}' ends at {band.up_to}, "
-                                    "which no answer can reach", f"stay within {axis.low:g} to {axis.high:g} {temperature.unit}"))
+            problems.append(Problem(
+                band.up_to.place, "C002", f"band '{band.id}' of '{medium.item.id}' ends at {band.up_to}, "
+                "which no answer can reach", f"stay within {axis.low:g} to {axis.high:g} {temperature.unit}"))
             continue
         start, included = (lowest[group], False) if group in lowest else (axis.low, True)
         lowest[group] = end
@@ -56,7 +57,7 @@ def band_sets(medium: Medium, concentration: ColumnDomain, temperature: ColumnDo
 def letter_rules(table: str, names: tuple[str, ...], domains: tuple[ColumnDomain, ...], decision: str,
                  media: tuple[Medium, ...], titles: dict[str, str],
                  bands: dict[str, dict[str, BandSets]]) -> tuple[tuple[Ruled, ...], tuple[RuleText, ...]]:
-    """The rows of one table and their texts. `names` and `domains` are the table's columns, `titles` its candidates'."""
+    """The rows of one table and their texts; `names` and `domains` of its columns, `titles` of candidates."""
     everything = {name: whole(domain.axis) for name, domain in zip(names, domains, strict=True)}
     axis = domains[names.index(decision)].axis
     assert isinstance(axis, ChoiceAxis)
@@ -73,13 +74,15 @@ def letter_rules(table: str, names: tuple[str, ...], domains: tuple[ColumnDomain
                 if candidate not in letters:
                     continue
                 letter = letters[candidate]
-                picked = {**everything, MEDIUM: Choices((medium.item.id.text,)), CONCENTRATION: sets.concentration,
-                          TEMPERATURE: sets.temperature, decision: Choices((candidate,))}
+                picked = {
+                    **everything, MEDIUM: Choices((medium.item.id.text,)), CONCENTRATION: sets.concentration,
+                    TEMPERATURE: sets.temperature, decision: Choices((candidate,))}
                 box: Box = tuple(picked[name] for name in names)
                 rule = f"{table}.{medium.item.id}.{band.id}.{candidate}"
                 rows.append(Ruled(rule, VERDICTS.index(VERDICT_OF[letter.text]), box, letter.place))
-                told.append(RuleText(rule, table, "letter", _because(medium, band, candidate, letter, titles[candidate]),
-                                     basis, letter.place.file, letter.place.line))
+                told.append(RuleText(
+                    rule, table, "letter", _because(medium, band, candidate, letter, titles[candidate]),
+                    basis, letter.place.file, letter.place.line))
     return tuple(rows), tuple(told)
 
 
@@ -101,5 +104,5 @@ def _because(medium: Medium, band: Band, candidate: str, letter: Word, title: st
     sentences = {"A": f"{title} is not attacked by {in_sentence(name)} in this band.",
                  "C": f"{title} stands {in_sentence(name)} in this band only with care.",
                  "X": f"{title} does not stand {in_sentence(name)} in this band.",
-                 "O": f"For {title} in {in_sentence(name)} there is no letter in this band without a test or supplier data."}
+                 "O": f"{title} in {in_sentence(name)} has no letter here without a test or supplier data."}
     return sentences[letter.text]

@@ -1,8 +1,8 @@
-"""Gives back a table's rows made complete and disjoint, and the findings: gaps, overlaps, rules that never match.
+"""Gives back a table's rows made complete and disjoint, and its gaps, overlaps and rules that never match.
 
-Hit policies are DMN's. `unique`: no two rules may hold at once, and every answer needs one. `any`: rules that agree may
-overlap. `first`: the earlier rule wins. `priority`: the worse verdict wins. All of these leave as disjoint rows. `collect`
-rules only take away, so they may overlap and leave gaps.
+Hit policies are DMN's. `unique`: no two rules may hold at once, and every answer needs one. `any`: rules that
+agree may overlap. `first`: the earlier rule wins. `priority`: the worse verdict wins. All of these leave as
+disjoint rows. `collect` rules only take away, so they may overlap and leave gaps.
 """
 
 from __future__ import annotations
@@ -46,12 +46,14 @@ class Remainder:
     place: Place
 
 
-def complete(table: str, place: Place, hit_policy: str, axes: Sequence[Axis], rows: tuple[Ruled, ...],
-             remainder: Remainder | None, tell: Callable[[Box], str]) -> tuple[tuple[Ruled, ...], tuple[Finding, ...]]:
-    """Rows that cover everything and share nothing, in the author's order and then `otherwise`; and all findings.
+def complete(
+        table: str, place: Place, hit_policy: str, axes: Sequence[Axis], rows: tuple[Ruled, ...],
+        remainder: Remainder | None,
+        tell: Callable[[Box], str]) -> tuple[tuple[Ruled, ...], tuple[Finding, ...]]:
+    """Rows that cover all and share nothing, in the author's order and then `otherwise`; and all findings.
 
-    Where there are findings the rows are those that hold if every finding is waived: the worse verdict where rules
-    contradict, open where there is a gap. `tell` says a box in words.
+    Where there are findings the rows are those that hold if every finding is waived: the worse verdict where
+    rules contradict, open where there is a gap. `tell` says a box in words.
     """
     if hit_policy == "collect":
         return rows, ()
@@ -123,8 +125,9 @@ def _gap(table: str, place: Place, gap: Box, tell: Callable[[Box], str]) -> Find
 
 def _never(table: str, row: Ruled) -> Finding:
     key = f"G004 {table} {_reason(table, row)}"
-    problem = Problem(row.place, "G004", f"'{row.rule}' can never match: other rules come before it everywhere",
-                      f"take it out, widen it, or waive `{key}`")
+    problem = Problem(
+        row.place, "G004", f"'{row.rule}' can never match: other rules come before it everywhere",
+        f"take it out, widen it, or waive `{key}`")
     return Finding(key, problem)
 
 

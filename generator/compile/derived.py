@@ -1,4 +1,4 @@
-"""Gives back derived values in an order in which each finds what it needs, with the units of their arguments joined."""
+"""Gives back derived values, each after those it needs, with the units of their arguments joined."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ MOST_DECISIONS = 3
 
 
 def in_order(records: tuple[Derived, ...]) -> tuple[Derived, ...]:
-    """The records so that a derived value stands after those it needs; otherwise as in the file. There is no circle."""
+    """The records, each after those it needs, otherwise as in the file. There is no circle among them."""
     known = {record.id.text: record for record in records}
     done: dict[str, Derived] = {}
 
@@ -36,9 +36,10 @@ def in_order(records: tuple[Derived, ...]) -> tuple[Derived, ...]:
     return tuple(done.values())
 
 
-def compile_derived(record: Derived, base: KnowledgeBase, vocabulary: Vocabulary, columns: Mapping[str, Compiled],
-                    decisions: tuple[str, ...]) -> tuple[model.Derived, texts.DerivedText, Compiled] | list[Problem]:
-    """One derived value, or what is wrong with it; `columns` holds inputs, decisions and the derived values before it."""
+def compile_derived(
+        record: Derived, base: KnowledgeBase, vocabulary: Vocabulary, columns: Mapping[str, Compiled],
+        decisions: tuple[str, ...]) -> tuple[model.Derived, texts.DerivedText, Compiled] | list[Problem]:
+    """One derived value, or what is wrong with it; `columns` holds all that it may need."""
     formula = next(one for one in base.formulas if one.id.text == record.formula.text)
     problems: list[Problem] = []
     unit, span = vocabulary.unit(formula.unit), interval(record.range)
@@ -53,15 +54,16 @@ def compile_derived(record: Derived, base: KnowledgeBase, vocabulary: Vocabulary
             arguments.append(made)
             needs.update(columns[made.name].column.decisions)
     if len(needs) > MOST_DECISIONS:
-        problems.append(Problem(record.id.place, "C017", f"'{record.id}' needs the candidates of {len(needs)} decisions",
-                                f"at most {MOST_DECISIONS} can be judged together; leave one out"))
+        problems.append(Problem(
+            record.id.place, "C017", f"'{record.id}' needs the candidates of {len(needs)} decisions",
+            f"at most {MOST_DECISIONS} can be judged together; leave one out"))
     if problems or isinstance(unit, Problem) or isinstance(span, Problem):
         return problems
     ordered = tuple(name for name in decisions if name in needs)
     derived = model.Derived(record.id.text, formula.id.text, formula.unit.text, tuple(arguments), ordered,
                             Interval(span.low, span.low_in, span.high, span.high_in))
-    text = texts.DerivedText(record.id.text, record.title.text, formula.id.text, unit.symbol, record.place.file,
-                             record.place.line)
+    text = texts.DerivedText(
+        record.id.text, record.title.text, formula.id.text, unit.symbol, record.place.file, record.place.line)
     words = AxisWords(in_sentence(record.title.text), unit.symbol)
     domain = ColumnDomain(record.id.text, NumberAxis(span.low, span.high), unit.symbol)
     return derived, text, Compiled(Column("derived", domain, words, unit, ordered), {})
@@ -84,10 +86,13 @@ def _argument(name: Word, source: Word, formula: Formula, vocabulary: Vocabulary
     else:
         kind, given = column.source, column.unit
     if given is None:
-        return Problem(source.place, "C017", f"'{source}' is not a number that '{name}' of '{formula.id}' could be",
-                       "name an input, a derived value, or a number of a candidate such as size.nominal_bore")
+        return Problem(
+            source.place, "C017", f"'{source}' is not a number that '{name}' of '{formula.id}' could be",
+            "name an input, a derived value, or a number of a candidate such as size.nominal_bore")
     if not same_kind(given, wanted):
         alike = dimension(given.pint) == dimension(wanted.pint)
-        return Problem(source.place, "C011", f"'{source}' is in {given.symbol}, but '{name}' of '{formula.id}' is in "
-                       f"{wanted.symbol}", "join a value of the same kind" + ("; these two only share a dimension" if alike else ""))
+        return Problem(
+            source.place, "C011", f"'{source}' is in {given.symbol}, but '{name}' of '{formula.id}' is in "
+            f"{wanted.symbol}",
+            "join a value of the same kind" + ("; these two only share a dimension" if alike else ""))
     return Argument(name.text, kind, owner, property_, *conversion(given.pint, wanted.pint))

@@ -1,4 +1,4 @@
-"""Gives back an expression in SI units with every conversion written into it, once its dimensions are known to agree."""
+"""Gives back an expression with every conversion written into it, once its dimensions are known to agree."""
 
 from __future__ import annotations
 
@@ -15,14 +15,16 @@ NUMBER: Dimension = ()
 
 
 def check(text: Word, node: Node, units: Mapping[str, Unit]) -> Dimension:
-    """The dimension of an expression whose names have these units. Raises `Unreadable` where two do not agree."""
+    """The dimension of an expression whose names have these units. Raises `Unreadable` where two differ."""
     return _Check(text, units).of(node)
 
 
-def compiled(node: Node, units: Mapping[str, Unit], constants: Mapping[str, float], result: Unit) -> Expression:
+def compiled(
+        node: Node, units: Mapping[str, Unit], constants: Mapping[str, float], result: Unit) -> Expression:
     """The expression from symbols in their own units to a number in the result's unit, SI in between.
 
-    Constants are numbers in SI already. Whole powers are products, because library powers differ between languages.
+    Constants are numbers in SI already. Whole powers are products, because library powers differ between
+    languages.
     """
     dims = dimension(result.pint)
     return scaled(_in_si(node, units, constants), *conversion(coherent_pint(dims), result.pint))
@@ -86,16 +88,19 @@ class _Check:
             other = self.of(part)
             if other != first:
                 what = what if what.startswith("the ") else f"what is {what}"
-                raise fault(self.text, node.at, f"{what} has different units, {self._unit(parts[0], first)} and "
-                            f"{self._unit(part, other)}", "a bare number has no unit: give it one as a constant"
-                            if NUMBER in (first, other) else "divide or multiply until both have the same", "C011")
+                raise fault(
+                    self.text, node.at, f"{what} has different units, {self._unit(parts[0], first)} and "
+                    f"{self._unit(part, other)}", "a bare number has no unit: give it one as a constant"
+                    if NUMBER in (first, other) else "divide or multiply until both have the same", "C011")
         return first
 
     def _plain(self, node: Node, function: str) -> None:
         found = self.of(node)
         if found != NUMBER:
-            raise fault(self.text, node.at, f"'{function}' takes a plain number and was given {self._unit(node, found)}",
-                        "divide by a constant with that unit", "C011")
+            raise fault(
+                self.text, node.at,
+                f"'{function}' takes a plain number and was given {self._unit(node, found)}",
+                "divide by a constant with that unit", "C011")
 
     def _unit(self, node: Node, found: Dimension) -> str:
         if node.name == "symbol":
@@ -132,7 +137,8 @@ def _in_si(node: Node, units: Mapping[str, Unit], constants: Mapping[str, float]
     if node.name == "if":
         sign, left, right = node.parts[0]  # type: ignore[misc]
         then, otherwise = (_in_si(part, units, constants) for part in nodes_in(node.parts[1:]))
-        return ("if", (sign, _in_si(left, units, constants), _in_si(right, units, constants)), then, otherwise)
+        return (
+            "if", (sign, _in_si(left, units, constants), _in_si(right, units, constants)), then, otherwise)
     if node.name == "interpolate":
         return ("interpolate", _in_si(_node(node.parts[0]), units, constants), node.parts[1])
     return (node.name, *(_in_si(part, units, constants) for part in nodes_in(node.parts)))

@@ -1,7 +1,8 @@
 """Gives back the tree of a formula's expression, each node with the column at which it begins.
 
-The language is FEEL's arithmetic: numbers, names, `+ - * /`, `**` with a constant exponent, brackets, functions, and
-`if a < b then c else d`. `-a**b` and `a**b**c` are refused, because languages differ on what they mean.
+The language is FEEL's arithmetic: numbers, names, `+ - * /`, `**` with a constant exponent, brackets,
+functions, and `if a < b then c else d`. `-a**b` and `a**b**c` are refused, because languages differ on what
+they mean.
 """
 
 from __future__ import annotations
@@ -24,7 +25,7 @@ HIGHEST_POWER = 12                               # a whole power is written out 
 
 @dataclass(frozen=True, slots=True)
 class Node:
-    """`name` and `parts` as in `pack.model`, with nodes in place of tuples; `at` is the column, counted from 1."""
+    """`name` and `parts` as in `pack.model`, with nodes for tuples; `at` is the column, counted from 1."""
 
     name: str
     parts: tuple[object, ...]
@@ -71,9 +72,11 @@ def fault(text: Word, at: int, message: str, fix: str, code: str = "C010") -> Un
 
 # private
 
-_TOKEN = re.compile(rf"(?P<number>{NUMBER[2:]})|(?P<name>[A-Za-z_][A-Za-z0-9_]*)|(?P<mark>\*\*|<=|>=|[-+*/(),<>=\[\]])")
-_TYPOS = {"^": "**", "×": "*", "·": "*", "÷": "/", "−": "-", "–": "-", "√": "sqrt(...)", "π": "pi()", "²": "** 2",
-          "³": "** 3", "%": "/ 100"}
+_TOKEN = re.compile(rf"(?P<number>{NUMBER[2:]})|(?P<name>[A-Za-z_][A-Za-z0-9_]*)"
+                    r"|(?P<mark>\*\*|<=|>=|[-+*/(),<>=\[\]])")
+_TYPOS = {
+    "^": "**", "×": "*", "·": "*", "÷": "/", "−": "-", "–": "-", "√": "sqrt(...)", "π": "pi()", "²": "** 2",
+    "³": "** 3", "%": "/ 100"}
 _WORDS = ("if", "then", "else")
 _SIGNS = ("<=", ">=", "<", ">", "=")
 _DEEPEST = 60
@@ -94,10 +97,12 @@ class _Parser:
 
     def read(self) -> Node:
         if not self.tokens:
-            raise fault(self.text, 1, "there is no expression", "write one, such as `4 * flow / (pi() * bore ** 2)`")
+            raise fault(
+                self.text, 1, "there is no expression", "write one, such as `4 * flow / (pi() * bore ** 2)`")
         node = self._expression()
         if self.next < len(self.tokens):
-            raise self._wrong(f"'{self._token()}' does not continue what stands before it", "put an operator between")
+            raise self._wrong(
+                f"'{self._token()}' does not continue what stands before it", "put an operator between")
         return node
 
     def _lex(self) -> list[tuple[str, str, int]]:
@@ -133,7 +138,8 @@ class _Parser:
     def _expression(self) -> Node:
         self.depth += 1
         if self.depth > _DEEPEST:
-            raise self._wrong("brackets are nested too deeply", "split the formula into several derived values")
+            raise self._wrong(
+                "brackets are nested too deeply", "split the formula into several derived values")
         node = self._if() if self._token() == "if" else self._sum()
         self.depth -= 1
         return node
@@ -194,7 +200,8 @@ class _Parser:
             self.next += 1
         exponent = _constant(self._atom())
         if exponent is None:
-            raise fault(self.text, where, "an exponent must be a plain number", "write the number, such as `** 0.25`")
+            raise fault(
+                self.text, where, "an exponent must be a plain number", "write the number, such as `** 0.25`")
         if self._token() == "**":
             raise self._wrong("`a**b**c` is read in two ways", "write `(a**b)**c` or `a**(b*c)`")
         exponent *= sign

@@ -1,4 +1,4 @@
-"""Gives back a formula ready for the engines, and its texts; or what is wrong with its units, names and examples."""
+"""Gives back a formula and its texts; or what is wrong with its units, names and examples."""
 
 from __future__ import annotations
 
@@ -16,7 +16,8 @@ from generator.read.records import Constant, Example, Formula, Symbol, Word
 from generator.units import dimension
 
 
-def compile_formula(record: Formula, vocabulary: Vocabulary) -> tuple[model.Formula, texts.FormulaText] | list[Problem]:
+def compile_formula(
+        record: Formula, vocabulary: Vocabulary) -> tuple[model.Formula, texts.FormulaText] | list[Problem]:
     """The formula with its conversions written into the expression, or every problem of its record."""
     problems: list[Problem] = []
     units = _units(record, vocabulary, problems)
@@ -31,15 +32,18 @@ def compile_formula(record: Formula, vocabulary: Vocabulary) -> tuple[model.Form
     try:
         found = check(record.expression, node, units)
         if found != dimension(result.pint):
-            raise fault(record.expression, 1, f"it gives {in_words(found) if found else 'a plain number'}, but the unit of "
-                        f"'{record.id}' is {result.symbol}", "correct the expression or the unit", "C011")
+            raise fault(
+                record.expression, 1,
+                f"it gives {in_words(found) if found else 'a plain number'}, but the unit of "
+                f"'{record.id}' is {result.symbol}", "correct the expression or the unit", "C011")
         expression = compiled(node, units, constants, result)
     except Unreadable as unreadable:
         return [unreadable.problem]
     examples = [_example(record, example, units, result, vocabulary, problems) for example in record.examples]
     if problems:
         return problems
-    symbols = tuple(model.Symbol(symbol.id.text, symbol.unit.text, valid[symbol.id.text]) for symbol in record.symbols)
+    symbols = tuple(
+        model.Symbol(symbol.id.text, symbol.unit.text, valid[symbol.id.text]) for symbol in record.symbols)
     return (model.Formula(record.id.text, record.unit.text, symbols, expression),
             _text(record, node, units, result, tuple(example for example in examples if example is not None)))
 
@@ -65,7 +69,9 @@ def _range(symbol: Symbol, problems: list[Problem]) -> Interval:
     return Interval(span.low, span.low_in, span.high, span.high_in)
 
 
-def _constants(record: Formula, vocabulary: Vocabulary, units: dict[str, Unit], problems: list[Problem]) -> dict[str, float]:
+def _constants(
+        record: Formula, vocabulary: Vocabulary, units: dict[str, Unit],
+        problems: list[Problem]) -> dict[str, float]:
     """The constants in SI by name; their units are added to `units`."""
     values: dict[str, float] = {}
     for constant in record.constants:
@@ -74,7 +80,8 @@ def _constants(record: Formula, vocabulary: Vocabulary, units: dict[str, Unit], 
             problems.append(amount)
         else:
             units[constant.id.text] = amount.unit
-            values[constant.id.text] = amount.in_unit(Unit("", coherent_pint(dimension(amount.unit.pint)), ""))
+            values[constant.id.text] = amount.in_unit(
+                Unit("", coherent_pint(dimension(amount.unit.pint)), ""))
     return values
 
 
@@ -92,13 +99,15 @@ def _expression(record: Formula, problems: list[Problem]) -> Node | None:
                               f"declare it, or use one of {', '.join(declared)}", "C014").problem)
     for name, word in declared.items():
         if name not in used and not unknown:                # a misspelled name is one fault, not two
-            problems.append(Problem(word.place, "C014", f"'{name}' does not occur in the expression of '{record.id}'",
-                                    "use it, or take it out"))
+            problems.append(Problem(
+                word.place, "C014", f"'{name}' does not occur in the expression of '{record.id}'",
+                "use it, or take it out"))
     return node
 
 
-def _example(record: Formula, example: Example, units: Mapping[str, Unit], result: Unit, vocabulary: Vocabulary,
-             problems: list[Problem]) -> texts.ExampleText | None:
+def _example(
+        record: Formula, example: Example, units: Mapping[str, Unit], result: Unit, vocabulary: Vocabulary,
+        problems: list[Problem]) -> texts.ExampleText | None:
     symbols = {symbol.id.text for symbol in record.symbols}
     given: dict[str, float] = {}
     for name, value in example.given:
@@ -111,32 +120,36 @@ def _example(record: Formula, example: Example, units: Mapping[str, Unit], resul
             given[name.text] = amount.in_unit(units[name.text])
     missing = sorted(symbols - {name.text for name, _ in example.given})
     if missing:
-        problems.append(Problem(example.result.place, "C015", f"the example gives no value for {', '.join(missing)}",
-                                "give every symbol a value"))
+        problems.append(Problem(
+            example.result.place, "C015", f"the example gives no value for {', '.join(missing)}",
+            "give every symbol a value"))
     expected = _amount(example.result, result, "the result", vocabulary, problems)
     try:
         tolerance = float(example.tolerance.text)
     except ValueError:
         tolerance = 0.0
     if not 0 < tolerance < 1:
-        problems.append(Problem(example.tolerance.place, "C015", f"the tolerance '{example.tolerance}' is no part of the result",
-                                "write a relative tolerance such as 1e-6"))
+        problems.append(Problem(
+            example.tolerance.place, "C015", f"the tolerance '{example.tolerance}' is no part of the result",
+            "write a relative tolerance such as 1e-6"))
     if expected is None or missing:
         return None
-    return texts.ExampleText(tuple((name.text, value.text) for name, value in example.given), example.result.text,
-                             example.tolerance.text, example.source.text, example.worked.text,
-                             arguments=tuple(given.items()), expected=expected.in_unit(result),
-                             file=example.result.place.file, line=example.result.place.line)
+    return texts.ExampleText(
+        tuple((name.text, value.text) for name, value in example.given), example.result.text,
+        example.tolerance.text, example.source.text, example.worked.text, arguments=tuple(given.items()),
+        expected=expected.in_unit(result), file=example.result.place.file, line=example.result.place.line)
 
 
-def _amount(word: Word, unit: Unit, what: str, vocabulary: Vocabulary, problems: list[Problem]) -> Amount | None:
+def _amount(
+        word: Word, unit: Unit, what: str, vocabulary: Vocabulary, problems: list[Problem]) -> Amount | None:
     amount = vocabulary.amount(word)
     if isinstance(amount, Problem):
         problems.append(amount)
         return None
     if not same_kind(amount.unit, unit):
-        problems.append(Problem(word.place, "C015", f"'{word}' is not a value of {what}, which is in {unit.symbol}",
-                                f"write it in {unit.symbol}"))
+        problems.append(Problem(
+            word.place, "C015", f"'{word}' is not a value of {what}, which is in {unit.symbol}",
+            f"write it in {unit.symbol}"))
         return None
     return amount
 
@@ -153,5 +166,6 @@ def _text(record: Formula, node: Node, units: Mapping[str, Unit], result: Unit,
 
 
 def _constant_text(constant: Constant) -> texts.ConstantText:
-    return texts.ConstantText(constant.id.text, constant.title.text, constant.letter.text, constant.value.text,
-                              basis_text(constant.basis))
+    return texts.ConstantText(
+        constant.id.text, constant.title.text, constant.letter.text, constant.value.text,
+        basis_text(constant.basis))

@@ -1,4 +1,4 @@
-"""Gives back the data sheet, the operating states and the candidates of each decision, as the engines read them."""
+"""Gives back the lines of the data sheet and the candidates of each decision, as the engines read them."""
 
 from __future__ import annotations
 
@@ -54,9 +54,10 @@ def compile_input(record: Input, base: KnowledgeBase, vocabulary: Vocabulary,
         own = asked.unit
         ordered = sorted(asked.conversions, key=lambda conversion: conversion.spelling != own)
         units = tuple((conversion.spelling, conversion.note) for conversion in ordered)
-    text = texts.InputText(record.id.text, record.title.text, record.group.text, record.help.text, record.blank.text,
-                           record.asked_of.text, compiled.column.domain.unit, _is_yes(record.safety), titles, units,
-                           record.id.place.file, record.id.place.line)
+    text = texts.InputText(
+        record.id.text, record.title.text, record.group.text, record.help.text, record.blank.text,
+        record.asked_of.text, compiled.column.domain.unit, _is_yes(record.safety), titles, units,
+        record.id.place.file, record.id.place.line)
     return asked, text, compiled
 
 
@@ -70,8 +71,10 @@ def compile_decision(record: Decision, base: KnowledgeBase, vocabulary: Vocabula
     options, properties = made
     text = texts.DecisionText(record.id.text, record.title.text, record.question.text, record.about.text,
                               tuple(map(item_text, items)))
-    domain = ColumnDomain(record.id.text, ChoiceAxis(tuple(option.id for option in options)), flags=_flags(items))
-    words = AxisWords(in_sentence(record.title.text), titles={item.id.text: item.title.text for item in items})
+    domain = ColumnDomain(
+        record.id.text, ChoiceAxis(tuple(option.id for option in options)), flags=_flags(items))
+    words = AxisWords(
+        in_sentence(record.title.text), titles={item.id.text: item.title.text for item in items})
     column = Column("decision", domain, words, decisions=(record.id.text,))
     return model.Decision(record.id.text, options), text, Compiled(column, properties)
 
@@ -91,20 +94,26 @@ def _number_input(record: Input, vocabulary: Vocabulary, absent: bool,
     if isinstance(span, Problem):
         return [span]
     if not (span.low_in and span.high_in):
-        return [Problem(record.range.place, "C007", f"the range of '{record.id}' leaves an end out, and its answers are closed",
-                        f'write "[{record.range.text.strip()[1:-1]}]"')]
+        return [Problem(
+            record.range.place, "C007",
+            f"the range of '{record.id}' leaves an end out, and its answers are closed",
+            f'write "[{record.range.text.strip()[1:-1]}]"')]
     if record.assumed is not None:
         amount = vocabulary.amount(record.assumed)
         if isinstance(amount, Problem):
             return [amount]
         if not quantities.same_kind(amount.unit, unit) or not span.low <= amount.in_unit(unit) <= span.high:
-            return [Problem(record.assumed.place, "C016", f"the assumed value '{record.assumed}' is no answer to '{record.id}'",
-                            f"write a value within {record.range} {unit.symbol}")]
-    asked = model.Input(record.id.text, "number", record.per.text == "state", record.asked_of.text, absent, unit.spelling,
-                        span.low, span.high, quantities.conversions(quantity), quantities.refusals(quantity),
-                        assumed=record.assumed.text if record.assumed else "")
+            return [Problem(
+                record.assumed.place, "C016",
+                f"the assumed value '{record.assumed}' is no answer to '{record.id}'",
+                f"write a value within {record.range} {unit.symbol}")]
+    asked = model.Input(
+        record.id.text, "number", record.per.text == "state", record.asked_of.text, absent, unit.spelling,
+        span.low, span.high, quantities.conversions(quantity), quantities.refusals(quantity),
+        assumed=record.assumed.text if record.assumed else "")
     domain = ColumnDomain(record.id.text, NumberAxis(span.low, span.high, absent), unit.symbol)
-    return asked, (), Compiled(Column("input", domain, AxisWords(in_sentence(record.title.text), unit.symbol), unit), {})
+    return asked, (), Compiled(Column("input", domain, AxisWords(
+        in_sentence(record.title.text), unit.symbol), unit), {})
 
 
 def _choice_input(record: Input, base: KnowledgeBase, vocabulary: Vocabulary, absent: bool,
@@ -134,8 +143,10 @@ def _choice_input(record: Input, base: KnowledgeBase, vocabulary: Vocabulary, ab
     return asked, titles, Compiled(Column("input", domain, words), properties)
 
 
-def _options(items: Iterable[Item], vocabulary: Vocabulary) -> tuple[tuple[Option, ...], dict[str, Unit]] | list[Problem]:
-    """Options with their numbers, each property in one unit: the own unit of the first quantity that knows it."""
+def _options(
+        items: Iterable[Item],
+        vocabulary: Vocabulary) -> tuple[tuple[Option, ...], dict[str, Unit]] | list[Problem]:
+    """Options with their numbers, each property in one unit: that of the first quantity that knows it."""
     problems: list[Problem] = []
     properties: dict[str, Unit] = {}
     options: list[Option] = []
@@ -149,8 +160,9 @@ def _options(items: Iterable[Item], vocabulary: Vocabulary) -> tuple[tuple[Optio
             known = amount.unit.quantities
             unit = properties.setdefault(name.text, vocabulary.unit_of(known[0]) if known else amount.unit)
             if not quantities.same_kind(amount.unit, unit):
-                problems.append(Problem(value.place, "C008", f"'{name}' is '{value}' here and in {unit.symbol} elsewhere",
-                                        f"write it in {unit.symbol}"))
+                problems.append(Problem(
+                    value.place, "C008", f"'{name}' is '{value}' here and in {unit.symbol} elsewhere",
+                    f"write it in {unit.symbol}"))
                 continue
             numbers.append((name.text, amount.in_unit(unit)))
         options.append(Option(item.id.text, _spellings(item.id, item.title, item.synonyms), tuple(numbers),
@@ -163,9 +175,9 @@ def _option(choice: Choice) -> Option:
 
 
 def _spellings(*words: Word | tuple[Word, ...]) -> tuple[str, ...]:
-    """Lower case, each once, in order."""
-    flat = [one for word in words for one in (word if isinstance(word, tuple) else (word,))]
-    return tuple(dict.fromkeys(" ".join(word.text.lower().split()) for word in flat))
+    """Lower case, each once, in order; an id may be typed with spaces for its underscores."""
+    flat = [one.text for word in words for one in (word if isinstance(word, tuple) else (word,))]
+    return tuple(dict.fromkeys(" ".join(text.lower().split()) for text in (*flat, flat[0].replace("_", " "))))
 
 
 def _flags(items: Iterable[Item]) -> dict[str, frozenset[str]]:

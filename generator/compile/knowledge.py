@@ -1,4 +1,4 @@
-"""Gives back the pack and its texts from a knowledge base, or every problem of meaning in it, table by table."""
+"""Gives back the pack and its texts from a knowledge base, or every problem of meaning in it."""
 
 from __future__ import annotations
 
@@ -29,9 +29,10 @@ R = TypeVar("R")
 
 
 def load_pack(folder: Path, root: Path | None = None, today: date | None = None) -> tuple[Pack, Texts]:
-    """The pack and texts of a data folder. Raises `Refused` with every problem that reading or compiling finds.
+    """The pack and texts of a data folder. Raises `Refused` with all problems of reading or of compiling.
 
-    Places name files relative to `root` (without it: to the folder's parent). `today` decides which waivers have ended.
+    Places name files relative to `root` (without it: to the folder's parent). `today` decides which waivers
+    have ended.
     """
     base, problems = read_folder(folder, root or folder.resolve().parent)
     if base is None:
@@ -43,7 +44,7 @@ def load_pack(folder: Path, root: Path | None = None, today: date | None = None)
 
 
 def compile_knowledge(base: KnowledgeBase, today: date) -> tuple[Pack | None, Texts | None, list[Problem]]:
-    """Pack and texts, or None for both and all problems in order of place. A record that fails hides no other."""
+    """Pack and texts, or None for both and all problems by place. A record that fails hides no other."""
     problems: list[Problem] = []
     words, found = vocabulary(base.quantities)
     problems += found
@@ -52,33 +53,44 @@ def compile_knowledge(base: KnowledgeBase, today: date) -> tuple[Pack | None, Te
     decisions = _each(base.decisions, lambda record: compile_decision(record, base, words), problems, columns)
     order = tuple(decision.id for decision, _ in decisions)
     formulas = _kept((compile_formula(record, words) for record in base.formulas), problems)
-    derived = _each(in_order(base.derived), lambda record: compile_derived(record, base, words, columns, order), problems,
-                    columns)
+    derived = _each(
+        in_order(base.derived), lambda record: compile_derived(record, base, words, columns, order), problems,
+        columns)
     bands, media = _media(base, words, columns, problems)
     table_columns = {name: compiled.column for name, compiled in columns.items()}
     # A table that reads a record which failed is left out: the record's own problem is the one to mend.
     ready = [record for record in base.tables if all(name.text in columns for name in record.inputs)]
-    tables = _kept((compile_table(record, table_columns, order, base.media, bands) for record in ready), problems)
+    tables = sorted(
+        _kept((compile_table(record, table_columns, order, base.media, bands) for record in ready), problems),
+        key=lambda one: _reading_order(one.table, order))
     findings: tuple[Finding, ...] = tuple(finding for table in tables for finding in table.findings)
     standing, waived = apply_waivers(findings, base.waivers, today)
     # A waiver of a table that could not be compiled is neither used nor idle.
-    problems += standing if not problems else [problem for problem in standing if problem.code not in ("G005", "G006")]
+    problems += standing if not problems else [
+        problem for problem in standing if problem.code not in ("G005", "G006")]
     if problems:
         return None, None, sorted(set(problems))
-    pack = Pack(tuple(one for one, _ in inputs),
-                tuple(model.State(state.id.text, state.measuring.text == "yes") for state in base.states),
-                tuple(one for one, _ in decisions), tuple(one for one, _ in formulas), tuple(one for one, _ in derived),
-                tuple(table.table for table in tables))
+    pack = Pack(
+        tuple(one for one, _ in inputs),
+        tuple(model.State(state.id.text, state.measuring.text == "yes") for state in base.states),
+        tuple(one for one, _ in decisions), tuple(one for one, _ in formulas),
+        tuple(one for one, _ in derived), tuple(table.table for table in tables))
     told = Texts(
-        wording.edition_text(base.edition), tuple(one for _, one in inputs), tuple(map(wording.state_text, base.states)),
-        tuple(one for _, one in decisions), media, tuple(map(wording.item_text, base.pipe_sizes)),
-        tuple(map(wording.table_text, base.tables)), tuple(rule for table in tables for rule in table.rules),
-        tuple(one for _, one in formulas), tuple(one for _, one in derived), tuple(map(wording.source_text, base.sources)),
+        wording.edition_text(base.edition), tuple(one for _, one in inputs),
+        tuple(map(wording.state_text, base.states)), tuple(one for _, one in decisions), media,
+        tuple(map(wording.item_text, base.pipe_sizes)), tuple(map(wording.table_text, base.tables)),
+        tuple(rule for table in tables for rule in table.rules), tuple(one for _, one in formulas),
+        tuple(one for _, one in derived), tuple(map(wording.source_text, base.sources)),
         tuple(map(wording.caution_text, base.cautions)), tuple(map(wording.case_text, base.cases)), waived)
     return pack, told, []
 
 
 # private
+
+def _reading_order(table: model.Table, decisions: tuple[str, ...]) -> tuple[int, list[int]]:
+    """Tables of one decision first, by decision, then shared ones: a candidate by itself is read first."""
+    return len(table.decisions), [decisions.index(name) for name in table.decisions]
+
 
 def _kept(results: Iterable[T | list[Problem]], problems: list[Problem]) -> list[T]:
     """What was compiled; the problems of what was not are collected."""
@@ -132,6 +144,7 @@ def _band_text(medium: Medium, band_id: str, sets: BandSets, columns: dict[str, 
                      own.get(name.text) or (notes.get(name.text, "") if letter.text in "CX" else ""))
                     for name, letter in band.letters)
     concentration, temperature = columns[CONCENTRATION].column, columns[TEMPERATURE].column
-    return texts.BandText(band_id, describe_set(concentration.domain.axis, sets.concentration, concentration.words),
-                          describe_set(temperature.domain.axis, sets.temperature, temperature.words), letters,
-                          band.id.place.line)
+    return texts.BandText(
+        band_id, describe_set(concentration.domain.axis, sets.concentration, concentration.words),
+        describe_set(temperature.domain.axis, sets.temperature, temperature.words), letters,
+        band.id.place.line)

@@ -1,4 +1,4 @@
-"""Gives back what a spelled unit means: the vocabulary of quantities, numbers with units, exact conversions."""
+"""Gives back what a spelled unit means: the vocabulary, numbers with units, exact conversions."""
 
 from __future__ import annotations
 
@@ -57,7 +57,8 @@ class Vocabulary:
         try:
             value = Fraction(figure)
         except (ValueError, ZeroDivisionError):
-            return Problem(word.place, "C008", f"'{word.text}' is not a number with a unit", "write it like `100 mm`")
+            return Problem(
+                word.place, "C008", f"'{word.text}' is not a number with a unit", "write it like `100 mm`")
         unit = self._find(spelling.strip() or "1", word.place)
         return unit if isinstance(unit, Problem) else Amount(value, unit)
 
@@ -80,7 +81,8 @@ class Vocabulary:
         for quantity in self.quantities.values():
             for refusal in quantity.refused:
                 if refusal.text.text == spelling:
-                    return Problem(place, "C012", f"the unit '{spelling}' means more than one thing", refusal.ask.text)
+                    return Problem(
+                        place, "C012", f"the unit '{spelling}' means more than one thing", refusal.ask.text)
         try:
             dimension(spelling)
         except UnitFault:
@@ -100,8 +102,9 @@ def vocabulary(quantities: Iterable[Quantity]) -> tuple[Vocabulary, list[Problem
             text, own = spelling.text.text, spelling.text.text == quantity.unit.text
             known = units.get(text)
             if known is not None and known.pint != spelling.pint.text:
-                problems.append(Problem(spelling.text.place, "C013", f"the spelling '{text}' is '{known.pint}' for "
-                                        f"'{known.quantities[0]}' and '{spelling.pint}' here", "give it one meaning"))
+                problems.append(Problem(
+                    spelling.text.place, "C013", f"the spelling '{text}' is '{known.pint}' for "
+                    f"'{known.quantities[0]}' and '{spelling.pint}' here", "give it one meaning"))
                 continue
             symbol = quantity.symbol.text if own else known.symbol if known else text
             units[text] = Unit(text, spelling.pint.text, symbol,
@@ -110,7 +113,7 @@ def vocabulary(quantities: Iterable[Quantity]) -> tuple[Vocabulary, list[Problem
 
 
 def conversions(quantity: Quantity) -> tuple[Conversion, ...]:
-    """Every spelling of a quantity with its exact way into the quantity's unit. The units were checked before."""
+    """Every spelling of a quantity with its exact way into its unit; the reader checked that there is one."""
     pint = {spelling.text.text: spelling.pint.text for spelling in quantity.spellings}
     return tuple(Conversion(spelling.text.text, *conversion(spelling.pint.text, pint[quantity.unit.text]),
                             spelling.note.text if spelling.note else "") for spelling in quantity.spellings)
@@ -124,7 +127,8 @@ def refusals(quantity: Quantity) -> tuple[Refusal, ...]:
 def coherent_pint(dimensions: Dimension) -> str:
     """The SI unit of a dimension, as pint spells it; fractional powers have none."""
     powers = dict(dimensions)
-    return " * ".join(f"{pint}**{powers[name]}" for name, pint, _ in _BASES if name in powers) or "dimensionless"
+    return " * ".join(
+        f"{pint}**{powers[name]}" for name, pint, _ in _BASES if name in powers) or "dimensionless"
 
 
 def in_words(dimensions: Dimension) -> str:
@@ -140,7 +144,7 @@ def in_words(dimensions: Dimension) -> str:
 
 
 def same_kind(one: Unit, other: Unit) -> bool:
-    """True when one can stand for the other: the same dimension, and no two quantities kept apart (gauge, absolute)."""
+    """True when one can stand for the other: the same dimension, and no quantities that are kept apart."""
     if dimension(one.pint) != dimension(other.pint):
         return False
     return not one.quantities or not other.quantities or bool(set(one.quantities) & set(other.quantities))

@@ -20,7 +20,8 @@ from generator.read.records import Medium, Table
 
 NO_VALUE = "no_value"
 MOST_DECISIONS = 3
-_BUILT_IN = BasisText("common_practice", note="Built into the guide: what its rules do not cover is never suitable.")
+_BUILT_IN = BasisText(
+    "common_practice", note="Built into the guide: what its rules do not cover is never suitable.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,30 +33,34 @@ class CompiledTable:
     findings: tuple[Finding, ...]
 
 
-def compile_table(record: Table, columns: Mapping[str, Column], decisions: tuple[str, ...], media: tuple[Medium, ...],
-                  bands: dict[str, dict[str, BandSets]]) -> CompiledTable | list[Problem]:
-    """The table with complete and disjoint rows, or every problem of its records. `columns` holds all it reads."""
+def compile_table(
+        record: Table, columns: Mapping[str, Column], decisions: tuple[str, ...], media: tuple[Medium, ...],
+        bands: dict[str, dict[str, BandSets]]) -> CompiledTable | list[Problem]:
+    """The table, complete and disjoint, or all problems of its record; `columns` has all that it reads."""
     problems = _shape(record)
     names = tuple(name.text for name in record.inputs)
     mine = tuple(columns[name] for name in names)
     named = {decision for column in mine for decision in column.decisions}
     if len(named) > MOST_DECISIONS:
-        return [Problem(record.inputs[0].place, "C017", f"table '{record.id}' needs the candidates of {len(named)} decisions, "
-                        "those of its derived values among them", f"at most {MOST_DECISIONS} can be judged together")]
+        return [Problem(
+            record.inputs[0].place, "C017",
+            f"table '{record.id}' needs the candidates of {len(named)} decisions, "
+            "those of its derived values among them", f"at most {MOST_DECISIONS} can be judged together")]
     rows, told = _author_rules(record, names, mine, problems)
     if record.rules_from is not None:
-        chemical, letters = letter_rules(
-            record.id.text, names, tuple(column.domain for column in mine),
-            next(name for name, column in zip(names, mine, strict=True) if column.source == "decision"), media,
-            {name: title for column in mine if column.source == "decision" for name, title in column.words.titles.items()},
-            bands)
+        decision, choosing = next((name, column) for name, column in zip(names, mine, strict=True)
+                                  if column.source == "decision")
+        domains = tuple(column.domain for column in mine)
+        chemical, letters = letter_rules(record.id.text, names, domains, decision, media,
+                                         dict(choosing.words.titles), bands)
         rows, told = (*rows, *chemical), (*told, *letters)
     if problems:
         return problems
     axes = tuple(column.domain.axis for column in mine)
     words = tuple(column.words for column in mine)
-    full, findings = complete(record.id.text, record.place, record.hit_policy.text, axes, rows, _remainder(record),
-                              lambda box: describe(axes, box, words))
+    full, findings = complete(
+        record.id.text, record.place, record.hit_policy.text, axes, rows, _remainder(record),
+        lambda box: describe(axes, box, words))
     policy = "collect" if record.hit_policy.text == "collect" else "unique"
     table = model.Table(record.id.text, policy, record.while_.text == "always",
                         tuple(name for name in decisions if name in named), *_indexed(names, mine, full))
@@ -68,9 +73,10 @@ def _shape(record: Table) -> list[Problem]:
     """What is wrong with the table as a whole."""
     problems = []
     if record.otherwise is not None and record.otherwise.verdict.text == "suitable":
-        problems.append(Problem(record.otherwise.verdict.place, "C018", f"`otherwise` of table '{record.id}' gives suitable, "
-                                "but what no rule covers is never suitable",
-                                "write open, and a rule for what is known to be suitable"))
+        problems.append(Problem(
+            record.otherwise.verdict.place, "C018", f"`otherwise` of table '{record.id}' gives suitable, "
+            "but what no rule covers is never suitable",
+            "write open, and a rule for what is known to be suitable"))
     return problems
 
 
@@ -79,16 +85,19 @@ def _author_rules(record: Table, names: tuple[str, ...], columns: tuple[Column, 
     rows: list[Ruled] = []
     told: list[RuleText] = []
     for rule in record.rules:
-        picked: dict[str, AxisSet] = {name: whole(column.domain.axis) for name, column in zip(names, columns, strict=True)}
+        picked: dict[str, AxisSet] = {
+            name: whole(column.domain.axis) for name, column in zip(names, columns, strict=True)}
         for cell in rule.when:
             found = cell_set(cell, columns[names.index(cell.column.text)].domain)
             if isinstance(found, Problem):
                 problems.append(found)
             else:
                 picked[cell.column.text] = found
-        rows.append(Ruled(rule.id.text, VERDICTS.index(rule.then.text), tuple(picked[name] for name in names), rule.place))
-        told.append(RuleText(rule.id.text, record.id.text, "author", rule.because.text, basis_text(rule.basis),
-                             rule.place.file, rule.place.line))
+        box: Box = tuple(picked[name] for name in names)
+        rows.append(Ruled(rule.id.text, VERDICTS.index(rule.then.text), box, rule.place))
+        told.append(RuleText(
+            rule.id.text, record.id.text, "author", rule.because.text, basis_text(rule.basis),
+            rule.place.file, rule.place.line))
     return tuple(rows), tuple(told)
 
 
@@ -108,26 +117,27 @@ def _built_in(record: Table, columns: tuple[Column, ...], rows: tuple[Ruled, ...
         basis = basis_text(given.basis) if given and given.basis else _BUILT_IN
         place = given.place if given else record.place
         told.append(RuleText(name, record.id.text, OTHERWISE, because, basis, place.file, place.line))
-    derived = [column.words.title for column in columns if column.source == "derived"]
+    derived = " or the ".join(column.words.title for column in columns if column.source == "derived")
     if derived:
         told.append(RuleText(f"{record.id}.{NO_VALUE}", record.id.text, NO_VALUE,
-                             f"No value for the {' or the '.join(derived)}: the answers lie outside what its formula is valid for.",
+                             f"No value for the {derived}: the answers lie outside what its formula is valid for.",
                              _BUILT_IN, record.place.file, record.place.line))
     return tuple(told)
 
 
 def _indexed(names: tuple[str, ...], columns: tuple[Column, ...],
              rows: tuple[Ruled, ...]) -> tuple[tuple[model.Column, ...], tuple[model.Row, ...]]:
-    """Columns with their distinct cells in order of first use, and rows that point at them; -1 is any answer."""
+    """Columns with their distinct cells in order of first use, and rows that point at them; -1 is any."""
     places: list[dict[AxisSet, int]] = [{} for _ in columns]
     made: list[model.Row] = []
     for row in rows:
         cells = tuple(-1 if one == whole(column.domain.axis) else known.setdefault(one, len(known))
                       for one, column, known in zip(row.box, columns, places, strict=True))
         made.append(model.Row(row.rule, row.verdict, cells))
-    indexed = tuple(model.Column(name, "choice" if isinstance(column.domain.axis, ChoiceAxis) else "number", column.source,
-                                 tuple(_cell(one) for one in known))
-                    for name, column, known in zip(names, columns, places, strict=True))
+    indexed = tuple(
+        model.Column(name, "choice" if isinstance(column.domain.axis, ChoiceAxis) else "number",
+                     column.source, tuple(map(_cell, known)))
+        for name, column, known in zip(names, columns, places, strict=True))
     return indexed, tuple(made)
 
 
@@ -135,4 +145,5 @@ def _cell(one: AxisSet) -> NumberCell | ChoiceCell:
     assert not is_empty(one)
     if isinstance(one, Choices):
         return ChoiceCell(one.ids)
-    return NumberCell(tuple(Interval(span.low, span.low_in, span.high, span.high_in) for span in one.spans), one.absent)
+    return NumberCell(
+        tuple(Interval(span.low, span.low_in, span.high, span.high_in) for span in one.spans), one.absent)

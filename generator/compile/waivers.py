@@ -1,4 +1,4 @@
-"""Gives back the findings that stand, after the committee's waivers, and what is wrong with the waivers themselves."""
+"""Gives back the findings that the committee's waivers leave, and what is wrong with the waivers."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from generator.read.records import Waiver
 
 def apply_waivers(findings: tuple[Finding, ...], waivers: tuple[Waiver, ...], today: date,
                   ) -> tuple[list[Problem], tuple[WaivedText, ...]]:
-    """A waiver names a finding by its key, as the check prints it, and holds up to and including its day `until`."""
+    """A waiver names a finding by its key, as the check prints it, and holds through its day `until`."""
     by_key = {_plain(finding.key): finding for finding in findings}
     problems: list[Problem] = []
     waived: dict[str, WaivedText] = {}
@@ -23,11 +23,13 @@ def apply_waivers(findings: tuple[Finding, ...], waivers: tuple[Waiver, ...], to
             problems.append(Problem(waiver.place, "G005", f"the waiver of '{key}' waives nothing",
                                     "take it out, or copy the finding's key from `guide check`"))
         elif date.fromisoformat(waiver.until.text) < today:
-            problems.append(Problem(waiver.until.place, "G006", f"the waiver of '{key}' ended on {waiver.until}",
-                                    "mend the finding, or have the waiver approved again"))
+            problems.append(Problem(
+                waiver.until.place, "G006", f"the waiver of '{key}' ended on {waiver.until}",
+                "mend the finding, or have the waiver approved again"))
         else:
-            waived[key] = WaivedText(finding.key, finding.problem.message, waiver.reason.text, waiver.approver.text,
-                                     waiver.until.text, finding.problem.place.file, finding.problem.place.line)
+            waived[key] = WaivedText(
+                finding.key, finding.problem.message, waiver.reason.text, waiver.approver.text,
+                waiver.until.text, finding.problem.place.file, finding.problem.place.line)
     problems += [finding.problem for key, finding in by_key.items() if key not in waived]
     return problems, tuple(waived.values())
 

@@ -11,14 +11,16 @@ from generator.read.yaml_nodes import Mapping as NodeMapping, Node, Sequence
 
 def basis_text(basis: Basis) -> texts.BasisText:
     """A basis as plain words."""
-    return texts.BasisText(basis.kind.text, _or_empty(basis.checked), _or_empty(basis.source), _or_empty(basis.clause),
-                           _or_empty(basis.note))
+    return texts.BasisText(
+        basis.kind.text, _or_empty(basis.checked), _or_empty(basis.source), _or_empty(basis.clause),
+        _or_empty(basis.note))
 
 
 def edition_text(edition: Edition) -> texts.EditionText:
     """Who publishes the guide."""
-    return texts.EditionText(edition.company.text, edition.title.text, edition.edition.text, edition.notice.text,
-                             _or_empty(edition.repository))
+    return texts.EditionText(
+        edition.company.text, edition.title.text, edition.edition.text, edition.notice.text,
+        _or_empty(edition.repository))
 
 
 def state_text(state: State) -> texts.StateText:
@@ -30,24 +32,28 @@ def item_text(item: Item) -> texts.ItemText:
     """A candidate, a pipe size or the first part of a medium."""
     facts = (*((name.text, value.text) for name, value in item.numbers),
              *((name.text, value.text) for name, value in item.words))
-    return texts.ItemText(item.id.text, item.title.text, _or_empty(item.about),
-                          basis_text(item.basis) if item.basis else None, tuple(flag.text for flag in item.flags),
-                          tuple(word.text for word in item.synonyms), facts, item.place.file, item.place.line)
+    return texts.ItemText(
+        item.id.text, item.title.text, _or_empty(item.about), basis_text(item.basis) if item.basis else None,
+        tuple(flag.text for flag in item.flags), tuple(word.text for word in item.synonyms), facts,
+        item.place.file, item.place.line)
 
 
-def medium_text(medium: Medium, bands: tuple[texts.BandText, ...], conductivity_symbol: str) -> texts.MediumText:
+def medium_text(
+        medium: Medium, bands: tuple[texts.BandText, ...], conductivity_symbol: str) -> texts.MediumText:
     """A medium with its bands in words."""
     ends = [word.text for word in medium.conductivity]
     conductivity = f"{ends[0]} to {ends[1]} {conductivity_symbol}" if len(ends) == 2 else ""
     words: Mapping[str, str] = {name.text: value.text for name, value in medium.item.words}
-    return texts.MediumText(item_text(medium.item), medium.composition.text, _or_empty(medium.cas), conductivity,
-                            tuple(word.text for word in medium.permeants), words.get("usual_service", ""), bands)
+    return texts.MediumText(
+        item_text(medium.item), medium.composition.text, _or_empty(medium.cas), conductivity,
+        tuple(word.text for word in medium.permeants), words.get("usual_service", ""), bands)
 
 
 def table_text(table: Table) -> texts.TableText:
     """A rule table."""
-    return texts.TableText(table.id.text, table.title.text, table.about.text,
-                           table.safety is not None and table.safety.text == "yes", table.place.file, table.place.line)
+    return texts.TableText(
+        table.id.text, table.title.text, table.about.text, table.safety is not None
+        and table.safety.text == "yes", table.place.file, table.place.line)
 
 
 def source_text(source: Source) -> texts.SourceText:
@@ -63,11 +69,12 @@ def caution_text(caution: Caution) -> texts.CautionText:
 
 def case_text(case: Case) -> texts.CaseText:
     """A reference case, its answers as a person would type them."""
-    application = tuple((state.text, _answers(node)) for state, node in case.application)  # type: ignore[arg-type]
-    expect = tuple(texts.ExpectedText(one.decision.text, one.candidate.text, one.verdict.text, _or_empty(one.rule),
-                                      _or_empty(one.because)) for one in case.expect)
-    return texts.CaseText(case.id.text, case.title.text, case.story.text, application, expect, case.place.file,
-                          case.place.line)
+    states: tuple[tuple[Word, Node], ...] = case.application  # type: ignore[assignment]
+    application = tuple((state.text, _answers(node)) for state, node in states)
+    expect = tuple(texts.ExpectedText(one.decision.text, one.candidate.text, one.verdict.text,
+                                      _or_empty(one.rule), _or_empty(one.because)) for one in case.expect)
+    return texts.CaseText(
+        case.id.text, case.title.text, case.story.text, application, expect, case.place.file, case.place.line)
 
 
 def in_sentence(title: str) -> str:

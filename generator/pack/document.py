@@ -1,7 +1,8 @@
-"""Gives back a pack or its texts as a JSON document, the pack from its document, and the JSON Schema of a pack.
+"""Gives back a pack or its texts as a JSON document, a pack from its document, and a pack's JSON Schema.
 
-The only place that knows the form: keys are the names of the dataclasses' fields, every field is written, collections are
-lists of records (JavaScript would reorder the keys of maps), nodes of expressions are lists. Equal packs give equal bytes.
+The only place that knows the form: keys are the names of the dataclasses' fields, every field is written,
+collections are lists of records (JavaScript would reorder the keys of maps), nodes of expressions are lists.
+Equal packs give equal bytes.
 """
 
 from __future__ import annotations
@@ -27,12 +28,12 @@ def from_document(document: Mapping[str, object]) -> Pack:
     """The pack of a document. Raises ValueError when it has another form."""
     if document.get("format") != FORMAT:
         raise ValueError(f"this is no pack of format {FORMAT}")
-    return typing.cast(Pack, _read(Pack, {key: value for key, value in document.items() if key not in ("format", "edition")},
-                                   "pack"))
+    fields_of_pack = {key: value for key, value in document.items() if key not in ("format", "edition")}
+    return typing.cast(Pack, _read(Pack, fields_of_pack, "pack"))
 
 
 def texts_to_document(told: Texts, edition: str) -> dict[str, object]:
-    """The texts as plain lists and dicts. `edition` is the record of who publishes; `version` the state of data/."""
+    """The texts as plain lists and dicts; `version` names the state of data/ that they were made from."""
     return {"format": FORMAT, "version": edition, **_record(told)}
 
 
@@ -61,8 +62,9 @@ def json_schema() -> dict[str, object]:
     properties = {"format": {"const": FORMAT}, "edition": {"type": "string"},
                   **typing.cast(dict[str, object], top["properties"])}
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": "Pack of a selection guide",
-            "description": "Compiled rules: all that an engine reads. Tables are complete and, if unique, disjoint.",
-            **top, "properties": properties, "required": list(properties), "$defs": dict(sorted(definitions.items()))}
+            "description": "Compiled rules, all that an engine reads. A unique table is complete and disjoint.",
+            **top, "properties": properties, "required": list(properties),
+            "$defs": dict(sorted(definitions.items()))}
 
 
 # private
@@ -70,16 +72,16 @@ def json_schema() -> dict[str, object]:
 # A node names itself first; what follows depends on the name, and nodes stand inside nodes.
 _EXPRESSION = {
     "description": "A node: its name, then its parts.", "type": "array", "minItems": 2,
-    "prefixItems": [{"enum": ["number", "symbol", "negate", "add", "subtract", "multiply", "divide", "power", "call", "if",
-                              "interpolate"]}]}
+    "prefixItems": [{"enum": ["number", "symbol", "negate", "add", "subtract", "multiply", "divide", "power",
+                              "call", "if", "interpolate"]}]}
 
 
 def _as_text(document: Mapping[str, object]) -> str:
     return json.dumps(document, ensure_ascii=False, separators=(",", ":"), allow_nan=False) + "\n"
 
 
-def _record(record: object) -> dict[str, object]:
-    return {field.name: _plain(getattr(record, field.name)) for field in fields(record)}  # type: ignore[arg-type]
+def _record(record: typing.Any) -> dict[str, object]:
+    return {field.name: _plain(getattr(record, field.name)) for field in fields(record)}
 
 
 def _plain(value: object) -> object:
@@ -92,14 +94,15 @@ def _read(wanted: object, value: object, where: str) -> object:
     if wanted is Expression:
         return _node(value)
     if wanted == NumberCell | ChoiceCell:
-        return _read(ChoiceCell if isinstance(value, Mapping) and "ids" in value else NumberCell, value, where)
+        return _read(
+            ChoiceCell if isinstance(value, Mapping) and "ids" in value else NumberCell, value, where)
     if isinstance(wanted, type) and is_dataclass(wanted):
         return _read_record(wanted, value, where)
     if typing.get_origin(wanted) is tuple:
         return _read_tuple(typing.get_args(wanted), value, where)
     if wanted is float and isinstance(value, int) and not isinstance(value, bool):
         return float(value)
-    if not isinstance(value, wanted) or isinstance(value, bool) and wanted is not bool:  # type: ignore[arg-type]
+    if type(value) is not wanted:                          # not isinstance: True is no number here
         raise ValueError(f"{where} is not {getattr(wanted, '__name__', wanted)}")
     return value
 
@@ -132,7 +135,7 @@ def _schema_of(wanted: object, definitions: dict[str, object]) -> dict[str, obje
         return {"anyOf": [_schema_of(one, definitions) for one in typing.get_args(wanted)]}
     if isinstance(wanted, type) and is_dataclass(wanted):
         if wanted.__name__ not in definitions:
-            definitions[wanted.__name__] = {}                  # keeps its place while its members are described
+            definitions[wanted.__name__] = {}              # keeps its place while its members are described
             definitions[wanted.__name__] = _schema_of_record(wanted, definitions)
         return {"$ref": f"#/$defs/{wanted.__name__}"}
     if typing.get_origin(wanted) is tuple:

@@ -25,7 +25,8 @@ def small() -> tuple[Pack, Texts]:
 
 
 def with_table(pack: Pack, name: str, **changes: object) -> Pack:
-    return replace(pack, tables=tuple(replace(one, **changes) if one.id == name else one for one in pack.tables))
+    return replace(
+        pack, tables=tuple(replace(one, **changes) if one.id == name else one for one in pack.tables))
 
 
 def table_of(pack: Pack, name: str) -> Table:
@@ -39,21 +40,25 @@ def kinds(pack: Pack, texts: Texts) -> list[tuple[str, str, str]]:
 def test_a_compiled_pack_has_no_gap_and_no_overlap_and_tells_its_waived_findings(small):
     assert [one for one in kinds(*small) if one[0] in ("gap", "overlap")] == []
     assert [one.message for one in findings(*small) if one.kind == "waived"] == [
-        "table 'size_velocity' has no rule for highest velocity in the sensor up to 10 m/s: waived until 2099-12-31 by "
-        "A. Tester, because Only a test."]
+        "table 'size_velocity' has no rule for highest velocity in the sensor up to 10 m/s: waived until "
+        "2099-12-31 by A. Tester, because Only a test."]
 
 
 def test_a_dropped_row_is_a_gap_with_its_region_and_unit(small):
     pack, texts = small
     broken = with_table(pack, "liner_temperature", rows=table_of(pack, "liner_temperature").rows[1:])
-    assert ("gap", "liner_temperature", "Liner Soft rubber, Highest temperature up to 70 °C") in kinds(broken, texts)
+    assert (
+        "gap", "liner_temperature",
+        "Liner Soft rubber, Highest temperature up to 70 °C") in kinds(broken, texts)
 
 
 def test_a_doubled_row_is_an_overlap_with_its_region(small):
     pack, texts = small
     rows = table_of(pack, "liner_temperature").rows
     broken = with_table(pack, "liner_temperature", rows=(*rows, rows[1]))
-    assert ("overlap", "liner_temperature", "Liner Soft rubber, Highest temperature above 70 °C") in kinds(broken, texts)
+    assert (
+        "overlap", "liner_temperature",
+        "Liner Soft rubber, Highest temperature above 70 °C") in kinds(broken, texts)
 
 
 def test_a_column_that_never_changes_the_verdict_is_idle(small):

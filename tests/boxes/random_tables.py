@@ -48,7 +48,8 @@ def points(chosen: tuple[Axis, ...]) -> list[Point]:
         if isinstance(axis, ChoiceAxis):
             per_axis.append(list(axis.ids))
             continue
-        numbers: list[float | str | None] = [half / 2 for half in range(int(axis.low) * 2, int(axis.high) * 2 + 1)]
+        numbers: list[float | str | None] = [
+            half / 2 for half in range(int(axis.low) * 2, int(axis.high) * 2 + 1)]
         per_axis.append(numbers + [None] if axis.may_be_absent else numbers)
     return list(product(*per_axis))
 

@@ -8,7 +8,8 @@ import time
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from generator.boxes.sets import ChoiceAxis, Choices, NumberAxis, Numbers, Span, complement, holds, is_empty, meet, whole
+from generator.boxes.sets import (
+    ChoiceAxis, Choices, NumberAxis, Numbers, Span, complement, holds, is_empty, meet, whole)
 from generator.boxes.split import common, covers, merge, overlaps, subtract, uncovered
 from tests.boxes.random_tables import axes, in_box, points, sets_on, tables
 
@@ -37,7 +38,8 @@ def test_overlaps_name_each_pair_with_exactly_the_points_it_shares(table):
     found = {(i, j): region for i, j, region in overlaps(chosen, boxes)}
     for i in range(len(boxes)):
         for j in range(i + 1, len(boxes)):
-            shared = {point for point in points(chosen) if in_box(boxes[i], point) and in_box(boxes[j], point)}
+            shared = {
+                point for point in points(chosen) if in_box(boxes[i], point) and in_box(boxes[j], point)}
             region = found.get((i, j))
             told = set() if region is None else {point for point in points(chosen) if in_box(region, point)}
             assert told == shared
@@ -113,8 +115,9 @@ def chemistry(media: int, liners: int, seed: int):
             hot = sorted(draw.sample(range(30, 150, 5), 2))
             for start, end in ((-20, hot[0]), (hot[0], hot[1])):
                 for liner in chosen[3].ids:
-                    rows.append((Choices((medium,)), Numbers((span(low, high, "[]" if place == 0 else "(]"),)),
-                                 Numbers((span(start, end, "[]" if start == -20 else "(]"),)), Choices((liner,))))
+                    shares = Numbers((span(low, high, "[]" if place == 0 else "(]"),))
+                    heat = Numbers((span(start, end, "[]" if start == -20 else "(]"),))
+                    rows.append((Choices((medium,)), shares, heat, Choices((liner,))))
     return chosen, tuple(rows)
 
 

@@ -1,6 +1,7 @@
-"""Tests that each smallest bad example of meaning says exactly the lines that stand beside it, and that no code lacks one.
+"""Tests that each smallest bad example of meaning says exactly its lines, and that no code lacks one.
 
-The folders are laid out as `tests.read.test_bad_data` describes; here the files can be read, and the compiler objects.
+The folders are laid out as `tests.read.test_bad_data` describes; here the files can be read, and the compiler
+objects.
 """
 
 from __future__ import annotations
@@ -42,6 +43,8 @@ def test_bad_meaning_says_its_expected_lines_and_no_others(folder: Path):
 
 
 def test_every_problem_code_of_the_compiler_has_a_bad_example():
-    used = {code for path in COMPILE.glob("*.py") for code in re.findall(r'"([A-Z]\d{3})"', path.read_text("utf-8"))}
+    used = {
+        code for path in COMPILE.glob("*.py")
+        for code in re.findall(r'"([A-Z]\d{3})"', path.read_text("utf-8"))}
     assert used - TESTED_ELSEWHERE == {folder.name[:4] for folder in FOLDERS}
     assert TESTED_ELSEWHERE <= used

@@ -12,7 +12,8 @@ from generator.read.records import Cell, Word
 
 HOT = ColumnDomain("temperature_max", NumberAxis(-20.0, 200.0), "°C")
 DEPTH = ColumnDomain("depth", NumberAxis(0.0, 10.0, may_be_absent=True), "m")
-LINER = ColumnDomain("liner", ChoiceAxis(("pfa", "ptfe", "epdm")), flags={"fluoro": frozenset({"pfa", "ptfe"})})
+LINER = ColumnDomain(
+    "liner", ChoiceAxis(("pfa", "ptfe", "epdm")), flags={"fluoro": frozenset({"pfa", "ptfe"})})
 SERVICE = ColumnDomain("service", ChoiceAxis(("clean", "slurry", NOT_APPLICABLE)))
 AT = Place("data/tables/t.yml", 7, 20)
 
@@ -22,7 +23,8 @@ def test_of(text: str, column: ColumnDomain = HOT):
 
 
 def list_of(*ids: str, column: ColumnDomain = LINER, negated: bool = False):
-    return cell_set(Cell(Word(column.name, AT), AT, items=tuple(Word(id_, AT) for id_ in ids), negated=negated), column)
+    return cell_set(
+        Cell(Word(column.name, AT), AT, items=tuple(Word(id_, AT) for id_ in ids), negated=negated), column)
 
 
 test_of.__test__ = False  # type: ignore[attr-defined]
@@ -31,8 +33,10 @@ test_of.__test__ = False  # type: ignore[attr-defined]
 @pytest.mark.parametrize(("text", "yes", "no"), [
     ("<= 40", [-20, 39.9, 40], [40.1, 200]), ("< 40", [39.9], [40, 41]), ("> 40", [40.1, 200], [40]),
     (">= 40", [40, 200], [39.9]), ("= 5", [5], [4.9, 5.1]), ("5", [5], [4, 6]), ("!= 5", [4.9, 200], [5]),
-    ("[18..21]", [18, 20, 21], [17.9, 21.1]), ("(18..21)", [18.1, 20.9], [18, 21]), ("]18..21[", [20], [18, 21]),
-    ("(18..21]", [21], [18]), ("[18..21[", [18], [21]), ("[1..3), > 5", [1, 2.9, 5.1], [3, 5]), ("1, 5", [1, 5], [2]),
+    ("[18..21]", [18, 20, 21], [17.9, 21.1]), ("(18..21)", [18.1, 20.9], [18, 21]),
+    ("]18..21[", [20], [18, 21]),
+    ("(18..21]", [21], [18]), ("[18..21[", [18], [21]), ("[1..3), > 5", [1, 2.9, 5.1], [3, 5]),
+    ("1, 5", [1, 5], [2]),
     ("not(< 5)", [5, 200], [4.9]), ("not([1..3), > 5)", [0, 3, 5], [1, 6]), ("-", [-20, 0, 200], []),
     ("< -5", [-5.1], [-5]), ("[-5..-1]", [-3], [0]), ("[0.3..0.5e1]", [0.3, 5], [0.29, 5.1]),
 ])
@@ -43,7 +47,8 @@ def test_a_number_test_picks_the_numbers_it_says(text, yes, no):
 
 
 @pytest.mark.parametrize(("text", "absent"), [
-    ("-", True), ("not applicable", True), ("<= 5, not applicable", True), ("<= 5", False), ("not(< 5)", False),
+    ("-", True), ("not applicable", True), ("<= 5, not applicable", True), ("<= 5", False),
+    ("not(< 5)", False),
     ("not(not applicable)", False),
 ])
 def test_only_a_dash_and_not_applicable_match_an_answer_that_does_not_apply(text, absent):
@@ -52,12 +57,15 @@ def test_only_a_dash_and_not_applicable_match_an_answer_that_does_not_apply(text
 
 
 @pytest.mark.parametrize(("text", "code", "column", "said"), [
-    ("18..21", "C001", 21, "brackets"), ("[18..21", "C001", 28, "closing bracket"), ("[21..18]", "C001", 21, "[18..21]"),
+    ("18..21", "C001", 21, "brackets"), ("[18..21", "C001", 28, "closing bracket"),
+    ("[21..18]", "C001", 21, "[18..21]"),
     ("<= 010", "C001", 24, "leading zeros"), ("<= 1,5", "C001", 25, "1.5"), ("≤ 40", "C001", 21, "<="),
     ("<= 40 degC", "C001", 27, "°C"), ("", "C001", 21, '"-"'), ("<=", "C001", 23, "number"),
-    ("> 40 < 60", "C001", 26, "comma"), ("[18.21]", "C001", 27, ".."), (">= 250", "C002", 24, "-20 to 200 °C"),
+    ("> 40 < 60", "C001", 26, "comma"), ("[18.21]", "C001", 27, ".."),
+    (">= 250", "C002", 24, "-20 to 200 °C"),
     ("(5..5)", "C003", 20, "picks no value"), ("not(-20, [-20..200])", "C003", 20, "picks no value"),
-    ("not applicable", "C006", 21, "not_applicable"), ("not 5", "C001", 25, "not(< 5)"), ("< 5,", "C001", 25, "test here"),
+    ("not applicable", "C006", 21, "not_applicable"), ("not 5", "C001", 25, "not(< 5)"),
+    ("< 5,", "C001", 25, "test here"),
 ])
 def test_a_slip_in_a_number_test_is_told_with_its_column_and_a_fix(text, code, column, said):
     problem = test_of(text)
@@ -79,7 +87,8 @@ def test_choices_are_picked_by_id_by_flag_and_by_exclusion():
 
 @pytest.mark.parametrize(("cell", "code", "said"), [
     (list_of("pffa"), "C005", "`pfa`"), (list_of(), "C003", "picks nothing"),
-    (list_of("pfa", "ptfe", "epdm", negated=True), "C003", "picks nothing"), (test_of("with floro", LINER), "C005", "fluoro"),
+    (list_of("pfa", "ptfe", "epdm", negated=True), "C003", "picks nothing"),
+    (test_of("with floro", LINER), "C005", "fluoro"),
     (test_of("pfa", LINER), "C004", "list"), (test_of("<= 40", LINER), "C004", "list"),
     (list_of("40", column=HOT), "C004", "quotes"), (list_of("not applicable"), "C006", "not_applicable"),
 ])
@@ -90,4 +99,5 @@ def test_a_slip_in_a_choice_is_told_with_a_fix(cell, code, said):
 def test_a_range_is_read_with_its_ends():
     assert interval(Word("[0..100]", AT)) == Span(0.0, True, 100.0, True)
     assert interval(Word("(0..0.5]", AT)) == Span(0.0, False, 0.5, True)
-    assert isinstance(interval(Word("0..100", AT)), Problem) and isinstance(interval(Word("[3..1]", AT)), Problem)
+    assert isinstance(
+        interval(Word("0..100", AT)), Problem) and isinstance(interval(Word("[3..1]", AT)), Problem)

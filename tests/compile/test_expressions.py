@@ -1,4 +1,4 @@
-"""Formulas are read as they are written, refused where languages differ, and computed in SI whatever units they name."""
+"""Formulas are read as written, refused where languages differ, and computed in SI whatever their units."""
 
 from __future__ import annotations
 
@@ -42,11 +42,15 @@ def value(text: str, result: Unit, constants: dict[str, float] | None = None, **
     ("a - b - c", ("subtract", ("subtract", ("symbol", "a"), ("symbol", "b")), ("symbol", "c"))),
     ("a / b / c", ("divide", ("divide", ("symbol", "a"), ("symbol", "b")), ("symbol", "c"))),
     ("-a * b", ("multiply", ("negate", ("symbol", "a")), ("symbol", "b"))),
-    ("-2", ("number", -2.0)), ("-(2)", ("negate", ("number", 2.0))), ("a ** 2", ("power", ("symbol", "a"), 2.0)),
+    ("-2", ("number", -2.0)), ("-(2)", ("negate", ("number", 2.0))),
+    ("a ** 2", ("power", ("symbol", "a"), 2.0)),
     ("a ** -0.5", ("power", ("symbol", "a"), -0.5)), ("a ** (1 / 4)", ("power", ("symbol", "a"), 0.25)),
-    ("(-a) ** 2", ("power", ("negate", ("symbol", "a")), 2.0)), ("(a ** 2) ** 3", ("power", ("power", ("symbol", "a"), 2.0), 3.0)),
-    ("pi", ("call", "pi", ())), ("pi()", ("call", "pi", ())), ("max(a, b)", ("call", "max", (("symbol", "a"), ("symbol", "b")))),
-    ("if a <= 2 then 1 else b", ("if", ("<=", ("symbol", "a"), ("number", 2.0)), ("number", 1.0), ("symbol", "b"))),
+    ("(-a) ** 2", ("power", ("negate", ("symbol", "a")), 2.0)),
+    ("(a ** 2) ** 3", ("power", ("power", ("symbol", "a"), 2.0), 3.0)),
+    ("pi", ("call", "pi", ())), ("pi()", ("call", "pi", ())), 
+    ("max(a, b)", ("call", "max", (("symbol", "a"), ("symbol", "b")))),
+    ("if a <= 2 then 1 else b",
+     ("if", ("<=", ("symbol", "a"), ("number", 2.0)), ("number", 1.0), ("symbol", "b"))),
     ("interpolate(a, 0, 1, 10, 3)", ("interpolate", ("symbol", "a"), ((0.0, 1.0), (10.0, 3.0)))),
     ("1e-3", ("number", 0.001)), ("a * -b", ("multiply", ("symbol", "a"), ("negate", ("symbol", "b")))),
 ])
@@ -55,7 +59,8 @@ def test_an_expression_is_read_as_the_tree_it_is_written_as(text, tree):
 
 
 @pytest.mark.parametrize(("text", "column", "said"), [
-    ("-a ** 2", 1, "-(a**b)"), ("a ** 2 ** 3", 8, "(a**b)**c"), ("a ** b", 6, "plain number"), ("a ^ 2", 3, "`**`"),
+    ("-a ** 2", 1, "-(a**b)"), ("a ** 2 ** 3", 8, "(a**b)**c"), ("a ** b", 6, "plain number"),
+    ("a ^ 2", 3, "`**`"),
     ("a +", 4, "missing"), ("(a", 3, "`)`"), ("a b", 3, "does not continue"), ("root(a)", 1, "no function"),
     ("sqrt(a, b)", 1, "takes 1"), ("a < b", 3, "does not continue"), ("if a then b else c", 6, "comparison"),
     ("--a", 2, "brackets"), ("", 1, "no expression"), ("010", 2, "leading zeros"),
@@ -73,9 +78,11 @@ def test_a_slip_in_an_expression_is_told_with_its_column_and_a_fix(text, column,
 
 @pytest.mark.parametrize(("text", "column", "said"), [
     ("flow + bore", 6, "'flow' in m³/h and 'bore' in mm"), ("flow + 1", 6, "bare number"),
-    ("exp(bore)", 5, "plain number and was given 'bore' in mm"), ("max(flow, flow / bore)", 1, "'flow' in m³/h and m^2/s"),
+    ("exp(bore)", 5, "plain number and was given 'bore' in mm"),
+    ("max(flow, flow / bore)", 1, "'flow' in m³/h and m^2/s"),
     ("if bore < flow then 1 else 2", 1, "compared"), ("if n < 1 then flow else bore", 1, "outcomes"),
-    ("bore * (n + flow * bore)", 11, "m^4/s"), ("sin(hot)", 5, "°C"), ("interpolate(bore, 0, 0, 1, 1)", 13, "mm"),
+    ("bore * (n + flow * bore)", 11, "m^4/s"), ("sin(hot)", 5, "°C"),
+    ("interpolate(bore, 0, 0, 1, 1)", 13, "mm"),
     ("sqrt(flow) + n", 12, "m^(3/2)/s^(1/2)"),
 ])
 def test_dimensions_that_do_not_agree_are_told_with_both_units(text, column, said):
@@ -93,7 +100,8 @@ def test_symbols_enter_in_their_own_units_and_the_result_leaves_in_its_own():
 
 
 def test_a_difference_of_two_temperatures_is_a_difference_and_a_share_of_hundred_is_a_share():
-    assert value("hot - cold", Unit("K", "kelvin", "K"), hot=80.0, cold=32.0) == pytest.approx(80.0, rel=1e-12)
+    assert value(
+        "hot - cold", Unit("K", "kelvin", "K"), hot=80.0, cold=32.0) == pytest.approx(80.0, rel=1e-12)
     assert value("1 + share", PLAIN, share=25.0) == 1.25
     assert value("hot", Unit("degF", "degree_Fahrenheit", "°F"), hot=100.0) == pytest.approx(212.0, rel=1e-12)
 
@@ -101,7 +109,8 @@ def test_a_difference_of_two_temperatures_is_a_difference_and_a_share_of_hundred
 def test_whole_powers_become_products_and_others_stay_powers():
     node = parse(word("n ** 3 + n ** -2 + n ** 0.25"))
     text = str(compiled(node, UNITS, {}, PLAIN))
-    assert text.count("'multiply'") == 3 and text.count("'power'") == 1 and "('divide', ('number', 1.0)" in text
+    assert text.count("'multiply'") == 3 and text.count("'power'") == 1
+    assert "('divide', ('number', 1.0)" in text
 
 
 def test_a_constant_stands_as_its_number_in_si():

@@ -1,4 +1,4 @@
-"""The small knowledge base of the tests becomes a pack; one change in a file shows where it should and nowhere else."""
+"""The tests' small knowledge base becomes a pack; one change shows where it should and nowhere else."""
 
 from __future__ import annotations
 
@@ -9,7 +9,8 @@ import jsonschema
 import pytest
 
 from generator.compile.knowledge import compile_knowledge
-from generator.pack.document import from_document, json_schema, read_pack, texts_to_document, to_document, write_pack
+from generator.pack.document import (
+    from_document, json_schema, read_pack, texts_to_document, to_document, write_pack)
 from generator.pack.model import Pack
 from generator.pack.texts import Texts
 from generator.problems import Problem
@@ -80,7 +81,9 @@ def test_spellings_numbers_and_flags_reach_the_pack(small):
 def test_a_waived_gap_is_open_and_told_with_who_waived_it(small):
     pack, texts = small
     assert rows_of(pack, "size_velocity") == [("size_velocity.too_fast", 0), ("size_velocity.otherwise", 1)]
-    assert [one.finding for one in texts.waived] == ["G001 size_velocity highest velocity in the sensor up to 10 m/s"]
+    assert [
+        one.finding
+        for one in texts.waived] == ["G001 size_velocity highest velocity in the sensor up to 10 m/s"]
 
 
 def test_a_waiver_past_its_day_lets_the_finding_stand_and_says_so():
@@ -105,9 +108,10 @@ def test_a_lowered_limit_opens_exactly_the_gap_beside_it():
 
 def test_tables_that_fail_do_not_hide_each_other():
     files = small_files()
-    files["tables/liner_temperature.yml"] = files["tables/liner_temperature.yml"].replace(b'"<= 70"', b'"<= 7O"')
-    files["tables/size_velocity.yml"] = files["tables/size_velocity.yml"].replace(b'"> 10"', b'"> 1000"')
-    files["formulas/mean_velocity.yml"] = files["formulas/mean_velocity.yml"].replace(b"bore * bore", b"bore")
+    for name, old, new in (("tables/liner_temperature.yml", b'"<= 70"', b'"<= 7O"'),
+                           ("tables/size_velocity.yml", b'"> 10"', b'"> 1000"'),
+                           ("formulas/mean_velocity.yml", b"bore * bore", b"bore")):
+        files[name] = files[name].replace(old, new)
     assert [(one.place.file, one.code) for one in problems_of(files)] == [
         ("data/formulas/mean_velocity.yml", "C011"), ("data/tables/liner_temperature.yml", "C001"),
         ("data/tables/size_velocity.yml", "C002")]
@@ -119,7 +123,8 @@ def test_a_pack_goes_into_its_document_and_back_and_fits_its_schema(small):
     assert read_pack(text) == pack and write_pack(read_pack(text), "e1") == text
     jsonschema.Draft202012Validator.check_schema(json_schema())
     jsonschema.validate(json.loads(text), json_schema())
-    assert json.dumps(texts_to_document(texts, "e1")) == json.dumps(texts_to_document(compiled(small_files())[1], "e1"))
+    assert json.dumps(
+        texts_to_document(texts, "e1")) == json.dumps(texts_to_document(compiled(small_files())[1], "e1"))
 
 
 def test_a_document_of_another_form_is_refused_with_the_place(small):

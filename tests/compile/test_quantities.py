@@ -1,4 +1,4 @@
-"""A spelled unit means one thing, a number with its unit is kept exactly, and kinds that only share a dimension stay apart."""
+"""A spelled unit means one thing, an amount is exact, and kinds that only share a dimension stay apart."""
 
 from __future__ import annotations
 
@@ -18,9 +18,10 @@ def word(text: str) -> Word:
 
 
 def quantity(name: str, unit: str, *spellings: tuple[str, str], refused: tuple[str, ...] = ()) -> Quantity:
-    return Quantity(word(name), word(name), word(unit), word(unit),
-                    tuple(Spelling(word(text), word(pint)) for text, pint in spellings),
-                    tuple(Refusal(word(text), word("gauge or absolute? type `6 bar gauge`")) for text in refused))
+    return Quantity(
+        word(name), word(name), word(unit), word(unit),
+        tuple(Spelling(word(text), word(pint)) for text, pint in spellings),
+        tuple(Refusal(word(text), word("gauge or absolute? type `6 bar gauge`")) for text in refused))
 
 
 WORDS, PROBLEMS = vocabulary((
@@ -56,7 +57,8 @@ def test_gauge_and_absolute_pressure_share_a_dimension_and_are_not_the_same_kind
 ])
 def test_a_unit_or_number_that_is_not_understood_is_told_with_a_fix(text, code, said):
     problem = WORDS.amount(word(text))
-    assert isinstance(problem, Problem) and problem.code == code and said in f"{problem.message}; {problem.fix}"
+    assert isinstance(problem, Problem) and problem.code == code
+    assert said in f"{problem.message}; {problem.fix}"
 
 
 def test_a_spelling_that_only_pint_knows_is_taken_as_pint_means_it():
