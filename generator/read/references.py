@@ -57,7 +57,8 @@ def _spellings_given_twice(base: KnowledgeBase) -> list[Problem]:
         first: dict[str, tuple[str, Word]] = {}
         for option in options:
             for word in (option.id, option.title, *option.synonyms):
-                owner, seen = first.setdefault(" ".join(word.text.lower().split()), (option.id.text, word))
+                text = word.text.replace("_", " ") if word is option.id else word.text
+                owner, seen = first.setdefault(" ".join(text.lower().split()), (option.id.text, word))
                 if owner != option.id.text:
                     problems.append(Problem(word.place, "X004",
                                             f"'{shown(word.text)}' of '{option.id}' also means '{owner}' "
