@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import given, strategies as st
 
 from generator.boxes.sets import ChoiceAxis, Choices, NumberAxis, Numbers, Span, holds
 from generator.compile.cells import ColumnDomain, cell_set, interval
@@ -101,3 +102,13 @@ def test_a_range_is_read_with_its_ends():
     assert interval(Word("(0..0.5]", AT)) == Span(0.0, False, 0.5, True)
     assert isinstance(
         interval(Word("0..100", AT)), Problem) and isinstance(interval(Word("[3..1]", AT)), Problem)
+
+
+@given(st.text(alphabet="0123456789.-+<>=!,()[] notapplicbe", max_size=16))
+def test_any_text_is_a_condition_or_a_problem_and_a_condition_lies_in_the_range(text):
+    picked = test_of(text, DEPTH)
+    if isinstance(picked, Problem):
+        assert picked.code in ("C001", "C002", "C003") and str(picked).isprintable() and picked.fix
+    else:
+        assert isinstance(picked, Numbers) and (picked.spans or picked.absent)
+        assert all(0 <= span.low <= span.high <= 10 for span in picked.spans)

@@ -129,3 +129,15 @@ def test_a_step_that_changes_nothing_is_not_written():
 def test_a_dimension_reads_as_its_si_unit():
     assert in_words(dimension("kilogram * meter**2 / second**3 / ampere")) == "m^2 kg/(s^3 A)"
     assert in_words(()) == "1"
+
+
+@given(st.text(alphabet="0123456789.-+*/(),<=ab minaxsqrtifhelo", max_size=24))
+def test_any_text_is_an_expression_or_a_problem_at_a_column_of_it(text):
+    try:
+        tree = written(text)
+    except Unreadable as unreadable:
+        problem = unreadable.problem
+        assert problem.code == "C010" and problem.fix and str(problem).isprintable()
+        assert 1 <= int(problem.message.split()[1]) <= len(text) + 1
+    else:
+        assert isinstance(tree, tuple)
