@@ -51,26 +51,26 @@ def prepare_expression(expression: Expression) -> Compute:
 def evaluate_expression(expression: Expression, values: dict[str, Span]) -> Span | None:
     """The bounds over every choice of numbers within the symbols' spans."""
     name = expression[0]
-    if name == "number":
-        return Span(expression[1], expression[1])
     if name == "symbol":
         return values[expression[1]]
+    if name == "number":
+        return Span(expression[1], expression[1])
+    if name in _SPAN_OPERATIONS:
+        first, second = evaluate_expression(expression[1], values), evaluate_expression(expression[2], values)
+        return None if first is None or second is None else _SPAN_OPERATIONS[name](first, second)
     if name == "call":
         spans = [evaluate_expression(part, values) for part in expression[2]]
         return None if any(span is None for span in spans) else _call_spans(expression[1], spans)
     if name == "if":
         return _choose_span(expression, values)
-    first = evaluate_expression(expression[1], values)
-    if first is None:
+    span = evaluate_expression(expression[1], values)
+    if span is None:
         return None
     if name == "negate":
-        return Span(-first.high, -first.low, first.partial)
+        return Span(-span.high, -span.low, span.partial)
     if name == "power":
-        return _power_span(first, expression[2])
-    if name == "interpolate":
-        return _interpolate_span(first, expression[2])
-    second = evaluate_expression(expression[2], values)
-    return None if second is None else _SPAN_OPERATIONS[name](first, second)
+        return _power_span(span, expression[2])
+    return _interpolate_span(span, expression[2])
 
 
 # private: single numbers
@@ -201,12 +201,16 @@ def _subtract_spans(first: Span, second: Span) -> Span | None:
 
 
 def _multiply_spans(first: Span, second: Span) -> Span | None:
+    if first.low >= 0 and second.low >= 0 and first.high < _INF and second.high < _INF:
+        return _span(first.low * second.low, first.high * second.high, first.partial or second.partial)
     return _corners((first.low * second.low, first.low * second.high, first.high * second.low,
                      first.high * second.high), first.partial or second.partial)
 
 
 def _divide_spans(first: Span, second: Span) -> Span | None:
     partial = first.partial or second.partial
+    if first.low >= 0 and second.low > 0 and first.high < _INF:
+        return _span(first.low / second.high, first.high / second.low, partial)
     if second.low > 0 or second.high < 0:
         return _corners((first.low / second.low, first.low / second.high, first.high / second.low,
                          first.high / second.high), partial)

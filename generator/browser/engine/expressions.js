@@ -28,20 +28,23 @@ export function prepareExpression(expression) {
 // The bounds over every choice of numbers within the symbols' spans.
 export function evaluateExpression(expression, values) {
   const name = expression[0];
-  if (name === "number") return { low: expression[1], high: expression[1], partial: false };
   if (name === "symbol") return values[expression[1]];
+  if (name === "number") return { low: expression[1], high: expression[1], partial: false };
+  if (name in SPAN_OPERATIONS) {
+    const first = evaluateExpression(expression[1], values);
+    const second = evaluateExpression(expression[2], values);
+    return first === null || second === null ? null : SPAN_OPERATIONS[name](first, second);
+  }
   if (name === "call") {
     const spans = expression[2].map((part) => evaluateExpression(part, values));
     return spans.some((span) => span === null) ? null : callSpans(expression[1], spans);
   }
   if (name === "if") return chooseSpan(expression, values);
-  const first = evaluateExpression(expression[1], values);
-  if (first === null) return null;
-  if (name === "negate") return { low: -first.high, high: -first.low, partial: first.partial };
-  if (name === "power") return powerSpan(first, expression[2]);
-  if (name === "interpolate") return interpolateSpan(first, expression[2]);
-  const second = evaluateExpression(expression[2], values);
-  return second === null ? null : SPAN_OPERATIONS[name](first, second);
+  const base = evaluateExpression(expression[1], values);
+  if (base === null) return null;
+  if (name === "negate") return { low: -base.high, high: -base.low, partial: base.partial };
+  if (name === "power") return powerSpan(base, expression[2]);
+  return interpolateSpan(base, expression[2]);
 }
 
 // private: single numbers
@@ -154,12 +157,18 @@ function subtractSpans(first, second) {
 }
 
 function multiplySpans(first, second) {
+  if (first.low >= 0 && second.low >= 0 && first.high < INF && second.high < INF) {
+    return span(first.low * second.low, first.high * second.high, first.partial || second.partial);
+  }
   return corners([first.low * second.low, first.low * second.high, first.high * second.low,
     first.high * second.high], first.partial || second.partial);
 }
 
 function divideSpans(first, second) {
   const partial = first.partial || second.partial;
+  if (first.low >= 0 && second.low > 0 && first.high < INF) {
+    return span(first.low / second.high, first.high / second.low, partial);
+  }
   if (second.low > 0 || second.high < 0) {
     return corners([first.low / second.low, first.low / second.high, first.high / second.low,
       first.high / second.high], partial);
