@@ -17,7 +17,7 @@ ALLOWED = {
     "evaluate": {"pack"},
     "answers": {"pack", "evaluate", "problems"},
     "analyse": BELOW | {"pack", "evaluate", "answers"},
-    "render": {"problems", "pack", "evaluate", "answers", "analyse"},
+    "render": BELOW | {"pack", "evaluate", "answers", "analyse"},
     "publish": {"problems", "pack", "compile", "render"},
     "commands": BELOW | {"read", "compile", "pack", "answers", "evaluate", "analyse", "render", "publish"},
     "first_run": set(),
