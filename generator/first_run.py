@@ -2,8 +2,8 @@
 
 Standard library only, because nothing is installed yet when it starts. It makes `.venv` in the project,
 installs the project into it (again when pyproject.toml has changed), finds or installs what the tests need
-besides Python (Chromium, Node.js), and then becomes `mkdocs serve` or `pytest`. What it cannot do it says in a
-line.
+besides Python (Chromium, Node.js), and then becomes `mkdocs serve` or `pytest`. What it cannot do it says in
+one line.
 """
 
 import sys

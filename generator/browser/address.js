@@ -1,0 +1,90 @@
+// Gives back an application as the readable part of an address, and as the file that `guide select` reads.
+//
+// An application is { id, title, <state>: { <input>: text } | "none" }, as engine/application.js reads it. In
+// the address: #title=Intake&normal.temperature_max=80+degC&cleaning=described&steaming=none
+
+export const RULED_OUT = "none";
+const DESCRIBED = "described";
+const READABLE = { "%20": "+", "%2F": "/", "%3A": ":", "%2C": ",", "%3B": ";", "%40": "@" };
+// What YAML reads as plain text whatever its neighbours: no sign of its own at the start or after a blank.
+const PLAIN_YAML = /^[A-Za-z0-9][\w./%³°µ+()-]*(?: [\w./%³°µ+()-]+)*$/;
+
+// The part of the address after `#`, without it. Blank answers are left out.
+export function fragmentOf(application, stateIds) {
+  const parts = [];
+  for (const key of ["id", "title"]) if (application[key]) parts.push([key, application[key]]);
+  for (const state of statesIn(application, stateIds)) {
+    const answers = application[state];
+    if (answers === RULED_OUT) {
+      parts.push([state, RULED_OUT]);
+      continue;
+    }
+    const given = Object.entries(answers).filter(([, text]) => text !== "");
+    if (!given.length && state !== stateIds[0]) parts.push([state, DESCRIBED]);
+    for (const [input, text] of given) parts.push([`${state}.${input}`, text]);
+  }
+  return parts.map(([key, text]) => `${readable(key)}=${readable(text)}`).join("&");
+}
+
+// The application of an address, or null if the fragment holds none (an ordinary anchor, or nothing).
+export function applicationOf(fragment, stateIds) {
+  const text = fragment.replace(/^#/, "");
+  if (!text.includes("=")) return null;
+  const application = Object.create(null);
+  application[stateIds[0]] = Object.create(null);
+  for (const [key, value] of new URLSearchParams(text)) {
+    const dot = key.indexOf(".");
+    if (dot > 0) {
+      const state = key.slice(0, dot);
+      if (typeof application[state] !== "object") application[state] = Object.create(null);
+      application[state][key.slice(dot + 1)] = value;
+    } else if (key === "id" || key === "title") {
+      application[key] = value;
+    } else {
+      application[key] = value === DESCRIBED ? (application[key] ?? Object.create(null)) : value;
+    }
+  }
+  return application;
+}
+
+// The application as a YAML file.
+export function applicationFile(application, stateIds) {
+  const lines = [
+    `id: ${identifier(application)}`,
+    `title: ${yamlText(application.title || "Measuring point")}`,
+  ];
+  for (const state of statesIn(application, stateIds)) {
+    const answers = application[state];
+    if (answers === RULED_OUT) {
+      lines.push(`${state}: ${RULED_OUT}`);
+      continue;
+    }
+    const given = Object.entries(answers).filter(([, text]) => text !== "");
+    lines.push(given.length ? `${state}:` : `${state}: {}`);
+    for (const [input, text] of given) lines.push(`  ${input}: ${yamlText(text)}`);
+  }
+  return `${lines.join("\n")}\n`;
+}
+
+// The application's id, or one made of its title.
+export function identifier(application) {
+  const made = (application.id || application.title || "").toLowerCase().replace(/[^a-z0-9]+/g, "_");
+  return made.replace(/^[_0-9]+|_+$/g, "") || "measuring_point";
+}
+
+// Text as it stands in an address: escaped only where an address needs it.
+export function readable(text) {
+  return encodeURIComponent(text).replace(/%(?:20|2F|3A|2C|3B|40)/g, (code) => READABLE[code]);
+}
+
+// private
+
+function statesIn(application, stateIds) {
+  const known = stateIds.filter((state) => application[state] !== undefined);
+  const unknown = Object.keys(application).filter((key) => !["id", "title", ...stateIds].includes(key));
+  return [...known, ...unknown.filter((key) => typeof application[key] === "object")];
+}
+
+function yamlText(text) {
+  return PLAIN_YAML.test(text) ? text : JSON.stringify(text);
+}

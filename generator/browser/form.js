@@ -1,0 +1,159 @@
+// Gives back what the worksheet and the calculators share: page elements, units to choose from, answers and
+// verdicts in words. Nothing here decides anything.
+
+import { plainText } from "./engine/numbers.js";
+
+export const VERDICT_SYMBOLS = { suitable: "✓", caution: "▲", open: "?", unsuitable: "✕" };
+export const BASIS_WORDS = {
+  standard: "standard",
+  handbook: "handbook",
+  physics: "physics",
+  common_practice: "common practice",
+  company: "company rule",
+  supplier: "supplier's figure",
+};
+export const CHECKED_WORDS = {
+  read: "read in the source",
+  run: "computed and checked",
+  recalled: "recalled, to be confirmed",
+};
+
+const SHOWN_DIGITS = 4;
+const RECOGNISED_DIGITS = 6;
+const NUMBER = "-?\\d[\\d.]*(?:[eE][+-]?\\d+)?";
+const PLAIN_NUMBER = new RegExp(`^(?:${NUMBER})(?:\\s+to\\s+(?:${NUMBER}))?$`);
+const NUMBER_AND_UNIT = new RegExp(`^((?:${NUMBER})(?:\\s+to\\s+(?:${NUMBER}))?)\\s*(\\S.*)$`);
+
+// A page element. `attributes` may hold `class`, `text`, `data-...`, `on<event>` functions, and yes/no
+// attributes; undefined, null and false leave an attribute out. Children that are null or false are left out.
+export function element(name, attributes = {}, ...children) {
+  const made = document.createElement(name);
+  for (const [key, value] of Object.entries(attributes)) {
+    if (value === undefined || value === null || value === false) continue;
+    if (key === "text") made.textContent = value;
+    else if (key.startsWith("on")) made.addEventListener(key.slice(2), value);
+    else if (key === "value") made.value = value;
+    else made.setAttribute(key, value === true ? "" : value);
+  }
+  made.append(
+    ...children.flat(Infinity).filter((child) => child !== null && child !== undefined && child !== false),
+  );
+  return made;
+}
+
+// A number as a reader wants it: four significant digits, whole numbers in full, a true minus sign.
+export function shownNumber(x) {
+  const whole = Math.abs(x) < 1e9 ? Math.round(x) : x;
+  const rounded = Number(x.toPrecision(SHOWN_DIGITS));
+  return plainText(Math.abs(x) >= 1000 && Math.abs(x) < 1e9 ? whole : rounded).replace("-", "\u2212");
+}
+
+// `40 °C`; the unit 1 is not printed.
+export function withUnit(text, unitSymbol) {
+  return unitSymbol === "" || unitSymbol === "1" ? text : `${text}\u00a0${unitSymbol}`;
+}
+
+// What was understood: `40 °C`, `60 to 80 °C`, `PFA or PTFE`, `not applicable`. `titles` are [id, title]
+// pairs.
+export function answerText(answer, unitSymbol, titles) {
+  if (answer.ids !== undefined) {
+    const names = new Map(titles);
+    return answer.ids
+      .map((id) => (id === "not_applicable" ? "not applicable" : (names.get(id) ?? id)))
+      .join(" or ");
+  }
+  const parts = answer.intervals.map(([low, high]) =>
+    low === high ? recognisable(low) : `${recognisable(low)} to ${recognisable(high)}`,
+  );
+  const words = parts.length ? [withUnit(parts.join(" or "), unitSymbol)] : [];
+  return [...words, ...(answer.absent ? ["not applicable"] : [])].join(" or ");
+}
+
+// A sentence in which `this` stands as code, as nodes.
+export function withCode(text) {
+  return text.split("`").map((part, place) => (place % 2 ? element("code", { text: part }) : part));
+}
+
+// What is wrong and what to type instead, as nodes.
+export function faultWords(message, fix) {
+  return [element("strong", {}, withCode(message)), fix ? ": " : "", withCode(fix ?? "")];
+}
+
+// The units an input offers, one per meaning (of `m3/h` and `m³/h` the first): { spelling, label }.
+export function unitChoices(packInput, units, unitSymbol) {
+  const seen = new Map();
+  for (const [spelling, note] of units) {
+    const conversion = packInput.conversions.find((item) => item.spelling === spelling);
+    const key = conversion ? meaning(conversion) : spelling;
+    if (seen.has(key)) continue;
+    const own = spelling === packInput.unit && unitSymbol;
+    seen.set(key, { spelling, label: own || (note ? `${spelling} (${note})` : spelling) });
+  }
+  return [...seen.values()];
+}
+
+// A typed answer as { text, unit }: the unit as the field offers it, or null where none of its units was
+// typed.
+export function splitAnswer(packInput, choices, typed) {
+  const parts = NUMBER_AND_UNIT.exec(typed.trim());
+  const conversion = parts && packInput.conversions.find((item) => item.spelling === parts[2].trim());
+  if (!conversion) return { text: typed, unit: null };
+  const offered =
+    choices.find((choice) => choice.spelling === conversion.spelling) ??
+    choices.find((choice) => {
+      const other = packInput.conversions.find((item) => item.spelling === choice.spelling);
+      return other && meaning(other) === meaning(conversion);
+    });
+  return offered ? { text: parts[1], unit: offered.spelling } : { text: typed, unit: null };
+}
+
+// The answer as typed text: the chosen unit is added to a bare number only, so that a typed unit wins.
+export function joinAnswer(text, unit) {
+  const trimmed = text.trim();
+  return PLAIN_NUMBER.test(trimmed) && unit && unit !== "1" ? `${trimmed} ${unit}` : trimmed;
+}
+
+// A verdict with its bounds, in words: `suitable`, `open: at worst unsuitable, at best suitable`.
+export function verdictWords({ verdict, best, worst }) {
+  if (best !== worst) return `open: at worst ${worst}, at best ${best}`;
+  return verdict === "open" ? "open: not settled by any answer" : verdict;
+}
+
+// The mark of a verdict: a symbol for the eye and the word for everyone.
+export function verdictMark(verdict, words) {
+  return element(
+    "span",
+    { class: `ws-verdict ws-${verdict}` },
+    element("span", { "aria-hidden": "true", class: "ws-symbol", text: VERDICT_SYMBOLS[verdict] }),
+    words,
+  );
+}
+
+// Where a statement comes from, in words: `handbook (Title, clause 4; recalled, to be confirmed)`.
+// A note longer than `longest` letters is left out.
+export function basisText(basis, sources, longest) {
+  const source = sources.get(basis.source);
+  const where = [source ? source.title : basis.source, basis.clause].filter(Boolean).join(", ");
+  const note = (basis.note ?? "").length > longest ? "" : basis.note;
+  const inside = [where, CHECKED_WORDS[basis.checked] ?? "", note].filter(Boolean).join("; ");
+  return (BASIS_WORDS[basis.kind] ?? basis.kind) + (inside ? ` (${inside})` : "");
+}
+
+// Reads a JSON document of the site. Throws an Error with a sentence for the reader.
+export async function readDocument(address) {
+  const answer = await fetch(address).catch(() => null);
+  if (!answer || !answer.ok) throw new Error(`The rules could not be read from ${address}.`);
+  return answer.json();
+}
+
+// private
+
+// Six digits are enough to recognise a typed number by; what is shortened says so.
+function recognisable(x) {
+  const short = Number(x.toPrecision(RECOGNISED_DIGITS));
+  return (short === x ? "" : "about ") + plainText(short).replace("-", "\u2212");
+}
+
+function meaning(conversion) {
+  return `${conversion.n} ${conversion.k} ${conversion.d}`;
+}

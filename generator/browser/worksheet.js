@@ -1,0 +1,335 @@
+// Gives back the worksheet at its place in the page: answers on one side, verdicts on the other, both in the
+// address.
+//
+// Nothing is stored or sent. The application in the address is the whole state; opening it gives the same
+// page again.
+
+import { applicationFile, applicationOf, fragmentOf, identifier, RULED_OUT } from "./address.js";
+import { readApplication } from "./engine/application.js";
+import { prepare } from "./engine/prepared.js";
+import { select } from "./engine/select.js";
+import { answerText, element, readDocument } from "./form.js";
+import { SAME } from "./worksheet_fields.js";
+import { pointItems, printedView, waitingFor } from "./worksheet_points.js";
+import { makeResults, summaryOf } from "./worksheet_results.js";
+import { makeStates } from "./worksheet_states.js";
+import { byId } from "./worksheet_texts.js";
+
+const PAUSE = 150; // milliseconds without typing before the verdicts are drawn again
+const COPIED = "The link is copied. It holds every answer; nothing is stored anywhere else.";
+const CLEARED = "All answers are cleared. Undo brings them back.";
+
+// Fills `place`, a <div data-pack="..." data-texts="..." data-root="...">: the addresses of the two documents
+// and of the site. Says so in the page if the rules cannot be read.
+export async function openWorksheet(place) {
+  const address = (name) => new URL(place.dataset[name], document.baseURI).href;
+  const reading = Promise.all([readDocument(address("pack")), readDocument(address("texts"))]);
+  const documents = await reading.catch((reason) => {
+    const words = `${reason.message} The pages of the guide hold the same rules as tables.`;
+    place.append(element("p", { class: "ws-notice", role: "alert", text: words }));
+  });
+  if (documents) makeWorksheet(place, ...documents, byId(...documents, address("root")));
+}
+
+// private
+
+function makeWorksheet(place, pack, texts, view) {
+  const stateIds = pack.states.map((state) => state.id);
+  const prepared = prepare(pack);
+  const past = []; // applications before each clear, example and copied link
+  let application = applicationOf(location.hash, stateIds) ?? blank(stateIds);
+  let timer = 0;
+
+  const states = makeStates(pack, texts, changed);
+  const results = makeResults(view, states.focus);
+  const act = {
+    jump: states.focus,
+    describe: (state) => {
+      changed(state, null, "described");
+      states.front(state);
+    },
+    ruleOut: (state) => changed(state, null, RULED_OUT),
+  };
+  const tools = makeTools(texts, {
+    rename: (title) => {
+      application.title = title;
+      delete application.id; // a new name makes a new id
+      later();
+    },
+    example: (one) => replace(exampleApplication(one), `${one.title}: ${one.story}`),
+    copy: copyLink,
+    download: () => offerFile(applicationFile(application, stateIds), `${identifier(application)}.yml`),
+    clear: () => replace(blank(stateIds), CLEARED),
+    undo: () => {
+      application = past.pop();
+      tools.say("The previous answers are back.");
+      showAll();
+    },
+  });
+  const points = element("section", { class: "ws-points", "aria-label": "Open points" });
+  const status = element("p", { class: "ws-status", role: "status" });
+  const printed = element("section", { class: "ws-printed" });
+  place.replaceChildren(
+    frame(tools, states, [status, results.leading, points, results.node, cautionsLink()], printed),
+  );
+
+  function changed(state, input, text) {
+    if (input !== null) {
+      if (typeof application[state] !== "object") application[state] = Object.create(null);
+      if (text === "") delete application[state][input];
+      else application[state][input] = text;
+      later();
+      return;
+    }
+    if (text === "undescribed") delete application[state];
+    else if (text === "blanks_same") {
+      past.push(copyOf(application));
+      for (const input of answeredPerState(pack, application[stateIds[0]]))
+        application[state][input] ??= SAME;
+    } else application[state] = text === RULED_OUT ? RULED_OUT : Object.create(null);
+    showAll();
+  }
+
+  function replace(next, words) {
+    past.push(copyOf(application));
+    application = next;
+    tools.say(words);
+    showAll();
+  }
+
+  function showAll() {
+    tools.show(application.title ?? "", past.length > 0);
+    states.show(application);
+    evaluate();
+  }
+
+  function later() {
+    clearTimeout(timer);
+    timer = setTimeout(evaluate, PAUSE);
+  }
+
+  function evaluate() {
+    clearTimeout(timer);
+    const fragment = fragmentOf(application, stateIds);
+    history.replaceState(history.state, "", fragment ? `#${fragment}` : location.pathname + location.search);
+    const named = { ...application, id: identifier(application), title: application.title ?? "" };
+    const read = readApplication(pack, named);
+    const selected = select(prepared, read.application);
+    const waiting = waitingFor(view, selected);
+    states.report((state, input) => saidOf(read, waiting, state, input));
+    const summary = summaryOf(view, selected);
+    if (status.textContent !== summary) status.textContent = summary; // spoken only when it has changed
+    results.show(selected, waiting);
+    showPoints(pointItems(view, read, waiting, act), read.problems.length > 0);
+    printed.replaceChildren(...printedView(view, read, texts.edition, givenWords));
+    place.dataset.evaluated = fragment;
+  }
+
+  // What the line beneath a field says; see worksheet_fields.js.
+  function saidOf(read, waiting, state, input) {
+    const problem = read.problems.find((one) => one.state === state && one.input === input);
+    if (problem) return { fault: problem.message, fix: problem.fix };
+    const answers = read.application.states.find((one) => one.state === state)?.answers ?? [];
+    const known = answers.find(([name]) => name === input);
+    const assumed = read.application.assumed.some(([where, name]) => where === state && name === input);
+    const wanted = waiting.get(`${state} ${input}`);
+    if (!known || !(assumed || isGiven(state, input))) return { wanted };
+    return { understood: words(input, known[1]) + noteOf(read, state, input), assumed, wanted };
+  }
+
+  function isGiven(state, input) {
+    return typeof application[state] === "object" && application[state][input] !== undefined;
+  }
+
+  function givenWords(state, input, answer) {
+    return isGiven(state, input) ? words(input, answer) : "";
+  }
+
+  function words(input, answer) {
+    const text = view.inputs.get(input);
+    return answerText(answer, text.unit_symbol, text.options);
+  }
+
+  function showPoints(items, unfold) {
+    const wasOpen = points.querySelector("details")?.open ?? true;
+    const summary = element("summary", {
+      text: `${items.length} open ${items.length === 1 ? "point" : "points"}`,
+    });
+    const list = element("details", { open: wasOpen || unfold }, summary, element("ul", {}, items));
+    points.replaceChildren(...(items.length ? [list] : []));
+  }
+
+  async function copyLink() {
+    evaluate();
+    try {
+      await navigator.clipboard.writeText(location.href);
+      tools.say(COPIED);
+    } catch {
+      tools.say("Copy this link: ", element("a", { href: location.href, text: location.href }));
+    }
+  }
+
+  window.addEventListener("hashchange", () => {
+    const next = applicationOf(location.hash, stateIds);
+    if (next && fragmentOf(next, stateIds) !== fragmentOf(application, stateIds)) replace(next, "");
+  });
+  unfoldForPrint(place);
+  showAll();
+}
+
+function makeTools(texts, act) {
+  const title = element("input", {
+    type: "text",
+    id: "ws-title",
+    autocomplete: "off",
+    placeholder: "such as: intake line 3",
+    oninput: () => act.rename(title.value.trim()),
+  });
+  const examples = element(
+    "select",
+    { id: "ws-example", onchange: () => chosen() },
+    element("option", { value: "", text: "choose a reference case" }),
+    texts.cases.map((one) => element("option", { value: one.id, text: one.title })),
+  );
+  const chosen = () => {
+    const found = texts.cases.find((one) => one.id === examples.value);
+    examples.value = "";
+    if (found) act.example(found);
+  };
+  const button = (text, onclick) => element("button", { type: "button", class: "ws-button", onclick, text });
+  const undo = button("Undo", act.undo);
+  const message = element("p", { class: "ws-message", role: "status" });
+  const tool = (control, label) =>
+    element("div", { class: "ws-tool" }, element("label", { for: control.id, text: label }), control);
+  const node = element(
+    "div",
+    { class: "ws-tools" },
+    tool(title, "Measuring point"),
+    tool(examples, "Fill in an example"),
+    element(
+      "div",
+      { class: "ws-buttons" },
+      button("Copy link", act.copy),
+      button("Download file", act.download),
+      button("Print", () => window.print()),
+      button("Clear", act.clear),
+      undo,
+    ),
+    message,
+  );
+  const show = (name, canUndo) => {
+    title.value = name;
+    undo.hidden = !canUndo;
+  };
+  return { node, show, say: (...parts) => message.replaceChildren(...parts) };
+}
+
+function frame(tools, states, verdicts, printed) {
+  const results = element(
+    "section",
+    { class: "ws-results", tabindex: "-1", "aria-label": "Verdicts" },
+    element("h2", { text: "What follows" }),
+    verdicts,
+  );
+  const jump = () => {
+    results.scrollIntoView();
+    results.focus({ preventScroll: true });
+  };
+  const button = element("button", {
+    type: "button",
+    class: "ws-jump",
+    onclick: jump,
+    text: "To the verdicts",
+  });
+  new IntersectionObserver(([seen]) => button.classList.toggle("ws-there", seen.isIntersecting)).observe(
+    results,
+  );
+  return element(
+    "div",
+    { class: "ws" },
+    tools.node,
+    element(
+      "div",
+      { class: "ws-sides" },
+      element(
+        "section",
+        { class: "ws-answers", "aria-label": "Answers" },
+        element("h2", { text: "What is known" }),
+        states.node,
+      ),
+      results,
+    ),
+    button,
+    printed,
+  );
+}
+
+// The page lists them for readers without JavaScript too; here they are only pointed at.
+function cautionsLink() {
+  const list = document.getElementById("cautions");
+  const jump = (event) => {
+    event.preventDefault(); // the address holds the application
+    list.scrollIntoView();
+  };
+  const link = element("a", {
+    href: "#cautions",
+    onclick: jump,
+    text: "the cautions at the end of this page",
+  });
+  return list && element("p", { class: "ws-cautions" }, "Before you rely on any of this, read ", link, ".");
+}
+
+function blank(stateIds) {
+  const made = Object.create(null);
+  made[stateIds[0]] = Object.create(null);
+  return made;
+}
+
+// The note of the unit, such as " (US gallons per minute)": the engine writes it in brackets after a number.
+function noteOf(read, state, input) {
+  const line = read.understood.find((one) => one.state === state && one.input === input);
+  return / \([^()]*\)$/.exec(line?.understood ?? "")?.[0] ?? "";
+}
+
+function answeredPerState(pack, answers) {
+  return pack.inputs.filter((one) => one.per_state && answers[one.id] !== undefined).map((one) => one.id);
+}
+
+function copyOf(application) {
+  const copy = Object.create(null);
+  for (const [key, value] of Object.entries(application)) {
+    copy[key] = typeof value === "object" ? Object.assign(Object.create(null), value) : value;
+  }
+  return copy;
+}
+
+// A reference case as an application: what is ruled out is null there.
+function exampleApplication(one) {
+  const made = Object.assign(Object.create(null), { id: one.id, title: one.title });
+  for (const [state, answers] of one.application) {
+    made[state] =
+      answers === null ? RULED_OUT : Object.assign(Object.create(null), Object.fromEntries(answers));
+  }
+  return made;
+}
+
+function offerFile(text, name) {
+  const address = URL.createObjectURL(new Blob([text], { type: "text/yaml" }));
+  element("a", { href: address, download: name }).click();
+  setTimeout(() => URL.revokeObjectURL(address), 1000);
+}
+
+// On paper nothing can be unfolded: everything is, and afterwards as it was.
+function unfoldForPrint(place) {
+  let closed = [];
+  window.addEventListener("beforeprint", () => {
+    closed = [...place.querySelectorAll(".ws-results details:not([open])")];
+    for (const one of closed) one.open = true;
+  });
+  window.addEventListener("afterprint", () => {
+    for (const one of closed) one.open = false;
+  });
+}
+
+const worksheet = document.getElementById("worksheet");
+if (worksheet) openWorksheet(worksheet);

@@ -1,0 +1,238 @@
+// Gives back one field of the data sheet: a control, its unit, what was understood, and help. It knows typed
+// text only.
+//
+// A field is { node, control, set(text), report(said) }. `listener(text)` is called whenever its text has
+// changed. `said` is { fault, fix } or { understood } or { blank, wanted }: the line beneath the control.
+
+import { NOT_APPLICABLE } from "./engine/model.js";
+import { readAnswer } from "./engine/reading.js";
+import { element, faultWords, joinAnswer, splitAnswer, unitChoices } from "./form.js";
+
+export const SAME = "same";
+const SELECT_AT_MOST = 12; // longer lists are typed, with suggestions
+const SEVERAL = "*several";
+const ABSENT = "not applicable";
+
+export function makeField(packInput, text, state, isFirstState, listener) {
+  const id = `ws-${state}-${packInput.id}`;
+  const said = element("p", { class: "ws-said", id: `${id}-said` });
+  const kind =
+    packInput.kind === "number"
+      ? numberControl
+      : packInput.options.length > SELECT_AT_MOST
+        ? typedControl
+        : chosenControl;
+  const sameAllowed = packInput.per_state && !isFirstState;
+  const made = kind({ packInput, text, id, sameAllowed, listener });
+  made.control.setAttribute("aria-describedby", said.id);
+  const node = element(
+    "div",
+    { class: "ws-field", "data-input": packInput.id, "data-state": state },
+    element("div", { class: "ws-label" }, element("label", { for: id, text: text.title }), helpOf(text)),
+    element(
+      "div",
+      { class: "ws-controls" },
+      made.parts,
+      sameAllowed &&
+        element("button", {
+          type: "button",
+          class: "ws-small",
+          title: "Take the answer of normal operation",
+          onclick: () => {
+            made.set(SAME);
+            listener(SAME);
+          },
+          text: "as normal",
+        }),
+    ),
+    made.more,
+    said,
+  );
+  return {
+    node,
+    control: made.control,
+    set: made.set,
+    report: (what) => report(node, made.control, said, text, what),
+  };
+}
+
+// The suggestions of every input that is typed; placed once in the page.
+export function suggestionLists(pack, texts) {
+  const items = new Map(
+    [...texts.media.map((medium) => medium.item), ...texts.pipe_sizes].map((item) => [
+      item.id,
+      item.synonyms,
+    ]),
+  );
+  return pack.inputs
+    .filter((item) => item.kind !== "number" && item.options.length > SELECT_AT_MOST)
+    .map((packInput) => {
+      const titles = texts.inputs.find((item) => item.id === packInput.id).options;
+      return element(
+        "datalist",
+        { id: listId(packInput) },
+        titles.flatMap(([id, title]) => [
+          element("option", { value: title }),
+          ...(items.get(id) ?? []).map((synonym) =>
+            element("option", { value: synonym, label: title, text: title }),
+          ),
+        ]),
+      );
+    });
+}
+
+// private
+
+function listId(packInput) {
+  return `ws-list-${packInput.id}`;
+}
+
+function helpOf(text) {
+  return element(
+    "details",
+    { class: "ws-help" },
+    element("summary", {
+      "aria-label": `About ${text.title}`,
+      text: text.asked_of ? `ask: ${text.asked_of}` : "about",
+    }),
+    element("p", { text: text.help }),
+    text.blank && element("p", {}, element("strong", { text: "Left blank: " }), text.blank),
+    text.units.length > 1 && element("p", { class: "ws-muted", text: `Understood units: ${unitList(text)}` }),
+  );
+}
+
+function unitList(text) {
+  return text.units.map(([spelling, note]) => (note ? `${spelling} (${note})` : spelling)).join(", ");
+}
+
+function numberControl({ packInput, text, id, listener }) {
+  const choices = unitChoices(packInput, text.units, text.unit_symbol);
+  const control = element("input", {
+    id,
+    type: "text",
+    inputmode: "decimal",
+    autocomplete: "off",
+    spellcheck: "false",
+  });
+  const hasUnits = packInput.unit !== "1" && choices.length > 0;
+  const unit =
+    hasUnits &&
+    (choices.length > 1
+      ? element(
+          "select",
+          { "aria-label": `Unit of ${text.title}`, class: "ws-unit" },
+          choices.map((choice) => element("option", { value: choice.spelling, text: choice.label })),
+        )
+      : element("span", { class: "ws-unit", text: choices[0].label }));
+  const unitNow = () => (hasUnits ? (unit.value ?? choices[0].spelling) : "");
+  const current = () => joinAnswer(control.value, unitNow());
+  const set = (typed) => {
+    const { text: shown, unit: typedUnit } = splitAnswer(packInput, choices, typed);
+    control.value = shown;
+    if (unit && unit.value !== undefined)
+      unit.value = typedUnit ?? (typed === "" ? choices[0].spelling : unit.value);
+  };
+  control.addEventListener("input", () => listener(current()));
+  control.addEventListener("change", () => {
+    set(control.value.trim());
+    listener(current());
+  });
+  if (unit && unit.value !== undefined) unit.addEventListener("change", () => listener(current()));
+  return { control, parts: [control, unit], more: null, set };
+}
+
+function typedControl({ packInput, id, listener }) {
+  const control = element("input", {
+    id,
+    type: "text",
+    list: listId(packInput),
+    autocomplete: "off",
+    spellcheck: "false",
+    placeholder: "type a name",
+  });
+  control.addEventListener("input", () => listener(control.value.trim()));
+  return {
+    control,
+    parts: [control],
+    more: null,
+    set: (typed) => {
+      control.value = typed;
+    },
+  };
+}
+
+function chosenControl({ packInput, text, id, sameAllowed, listener }) {
+  const titles = new Map(text.options);
+  const ids = packInput.options.map((option) => option.id);
+  const option = (value, label) => element("option", { value, text: label });
+  const control = element(
+    "select",
+    { id },
+    option("", "not answered"),
+    ids.map((choice) => option(choice, titles.get(choice) ?? choice)),
+    ids.length > 2 && option(SEVERAL, "one of several …"),
+    packInput.may_be_absent && option(ABSENT, ABSENT),
+    sameAllowed && option(SAME, "same as normal"),
+  );
+  const boxes = ids.map((choice) =>
+    element("input", { type: "checkbox", value: choice, id: `${id}-${choice}` }),
+  );
+  const several = element(
+    "fieldset",
+    { class: "ws-several", hidden: true },
+    element("legend", { text: `${text.title}: one of` }),
+    boxes.map((box) => element("label", {}, box, titles.get(box.value) ?? box.value)),
+  );
+  const current = () =>
+    control.value === SEVERAL
+      ? boxes
+          .filter((box) => box.checked)
+          .map((box) => box.value)
+          .join(" or ")
+      : control.value;
+  const set = (typed) => {
+    const found = idsIn(packInput, typed);
+    for (const extra of control.querySelectorAll("[data-typed]")) extra.remove();
+    several.hidden = found.length < 2;
+    for (const box of boxes) box.checked = found.includes(box.value);
+    if (found.length > 1) control.value = SEVERAL;
+    else control.value = found[0] ?? typed;
+    if (control.value !== (found.length > 1 ? SEVERAL : (found[0] ?? typed))) {
+      // What cannot be chosen here, from an address say, stays visible with its fault.
+      control.append(element("option", { value: typed, text: typed, "data-typed": true }));
+      control.value = typed;
+    }
+  };
+  control.addEventListener("change", () => {
+    several.hidden = control.value !== SEVERAL;
+    listener(current());
+    if (!several.hidden) boxes[0].focus();
+  });
+  for (const box of boxes) box.addEventListener("change", () => listener(current()));
+  return { control, parts: [control], more: several, set };
+}
+
+// The ids that a typed answer names; none where it is no answer to this input.
+function idsIn(packInput, typed) {
+  const ids = readAnswer(packInput, typed).answer?.ids ?? [];
+  return ids.includes(NOT_APPLICABLE) ? [] : ids;
+}
+
+function report(node, control, said, text, what) {
+  const fault = what.fault !== undefined;
+  node.classList.toggle("ws-faulty", fault);
+  node.classList.toggle("ws-wanted", Boolean(what.wanted));
+  if (fault) control.setAttribute("aria-invalid", "true");
+  else control.removeAttribute("aria-invalid");
+  const parts = fault
+    ? faultWords(what.fault, what.fix)
+    : what.understood !== undefined
+      ? [element("span", { class: "ws-muted", text: "understood: " }), what.understood]
+      : [
+          what.wanted
+            ? `${what.wanted} ${what.wanted === 1 ? "verdict waits" : "verdicts wait"} for this`
+            : "",
+        ];
+  if (what.assumed) parts.push(element("em", { text: " (assumed, not answered)" }));
+  said.replaceChildren(...parts.flat());
+}

@@ -1,0 +1,278 @@
+// Gives back the verdicts' side of the worksheet: per decision the candidates, best first, each with what
+// decided it.
+//
+// `makeResults(view, jump)` is { node, leading, show(selected, waiting) }; `view` is that of
+// worksheet_texts.js, `jump(state, input)` goes to a field. What a reader has unfolded stays unfolded when
+// the verdicts are drawn again.
+
+import { basisText, element, verdictMark, verdictWords } from "./form.js";
+import { askedFor, askedTitle, candidateAddress, ruleAddress, stateTitle } from "./worksheet_texts.js";
+import { valueLine, valuesView } from "./worksheet_values.js";
+
+const OPEN_SHOWN = 3; // further open candidates are folded: a blank sheet has dozens
+const WAITS_SHOWN = 3; // the same for the answers that a verdict waits for
+const LONG_NOTE = 100; // letters; a longer note to a basis is folded
+const NO_CANDIDATE =
+  "No candidate is left by its own rules. The others are judged as if each of these could still be chosen.";
+
+export function makeResults(texts, jump) {
+  const view = { ...texts, jump, unfolded: new Set(), waiting: new Map() };
+  const node = element("div", { class: "ws-verdicts" });
+  const leading = element("section", { class: "ws-leading", "aria-label": "The first of each decision" });
+  const remember = (event) => {
+    const key = event.target.dataset.fold;
+    if (key && event.target.open) view.unfolded.add(key);
+    else if (key) view.unfolded.delete(key);
+  };
+  node.addEventListener("toggle", remember, true); // a toggle does not rise, so it is caught on the way down
+  const show = (selected, waiting) => {
+    view.waiting = waiting;
+    const focused = node.contains(document.activeElement) ? document.activeElement.dataset.key : undefined;
+    const parts = [
+      ...selected.decisions.map((decision) => decisionView(view, decision, selected.values)),
+      valuesView(view, selected.values),
+    ];
+    leading.replaceChildren(leadingView(view, selected));
+    node.replaceChildren(...parts.filter((part) => part !== null));
+    if (focused) node.querySelector(`[data-key="${CSS.escape(focused)}"]`)?.focus({ preventScroll: true });
+  };
+  return { node, leading, show };
+}
+
+// The verdicts in one line for the status: `Size: DN 100 suitable and 2 more. Liner: not settled 9 open. ...`
+export function summaryOf(view, selected) {
+  return selected.decisions
+    .map((decision) => `${Object.values(standing(view, decision)).join(" ")}.`)
+    .join(" ");
+}
+
+// private
+
+function sectionId(decision) {
+  return `ws-decision-${decision}`;
+}
+
+// How a decision stands, in words: its title, its first candidate, that one's verdict, and how many share it.
+function standing(view, decision) {
+  const { candidate, verdict } = decision.candidates[0];
+  const equal = decision.candidates.filter((one) => one.verdict === verdict).length;
+  const title = `${view.decisions.get(decision.decision).title}:`;
+  if (!decision.in_play) return { title, first: "none left", verdict: "all unsuitable", more: "" };
+  if (verdict === "open" && equal > 1)
+    return { title, first: "not settled", verdict: `${equal} open`, more: "" };
+  const first = view.titles.get(`${decision.decision} ${candidate}`);
+  return { title, first, verdict, more: equal > 1 ? `and ${equal - 1} more` : "" };
+}
+
+function leadingView(view, selected) {
+  const rows = selected.decisions.map((decision) => {
+    const { title, first, verdict, more } = standing(view, decision);
+    return element(
+      "li",
+      {},
+      element("a", {
+        href: `#${sectionId(decision.decision)}`,
+        "data-key": `to ${decision.decision}`,
+        onclick: toDecision,
+        text: title.replace(":", ""),
+      }),
+      element("span", { class: "ws-first", text: first }),
+      verdictMark(decision.candidates[0].verdict, verdict),
+      element("span", { class: "ws-muted", text: more }),
+    );
+  });
+  return element("ul", {}, rows);
+}
+
+// The address holds the application, so a link inside the worksheet must not replace it.
+function toDecision(event) {
+  event.preventDefault();
+  const target = document.getElementById(event.currentTarget.getAttribute("href").slice(1));
+  target.scrollIntoView();
+  target.focus({ preventScroll: true });
+}
+
+function decisionView(view, decision, values) {
+  const text = view.decisions.get(decision.decision);
+  return element(
+    "section",
+    {
+      class: "ws-decision",
+      id: sectionId(decision.decision),
+      tabindex: "-1",
+      "aria-label": text.title,
+      "data-decision": decision.decision,
+    },
+    element("h3", { text: text.title }),
+    element("p", { class: "ws-muted", text: text.question }),
+    !decision.in_play && element("p", { class: "ws-notice", text: NO_CANDIDATE }),
+    element("ol", { class: "ws-candidates" }, candidateItems(view, decision, values)),
+  );
+}
+
+// In the engine's order; the unsuitable ones, and the open ones beyond the first few, stand in folds.
+function candidateItems(view, decision, values) {
+  const items = [];
+  let fold = null;
+  let open = 0;
+  for (const result of decision.candidates) {
+    if (result.verdict === "open") open += 1;
+    const item = candidateView(view, decision.decision, result, values);
+    const folded = result.verdict === "unsuitable" || (result.verdict === "open" && open > OPEN_SHOWN);
+    if (!folded) {
+      items.push(item);
+      continue;
+    }
+    if (fold?.verdict !== result.verdict) {
+      fold = { verdict: result.verdict, list: element("ol", { class: "ws-candidates" }) };
+      items.push(foldView(view, decision, fold));
+    }
+    fold.list.append(item);
+  }
+  return items;
+}
+
+function foldView(view, decision, { verdict, list }) {
+  const count = decision.candidates.filter((one) => one.verdict === verdict).length;
+  const words =
+    verdict === "open" ? `${count - OPEN_SHOWN} more open` : `${count} unsuitable, with the reasons`;
+  const key = `${decision.decision} ${verdict}`;
+  return element("li", { class: "ws-fold" }, foldable(view, key, verdictMark(verdict, words), list));
+}
+
+function foldable(view, key, summary, ...content) {
+  return element(
+    "details",
+    { "data-fold": key, open: view.unfolded.has(key) },
+    element("summary", { "data-key": key }, summary),
+    content,
+  );
+}
+
+function candidateView(view, decision, result, values) {
+  const [deciding] = result.reasons;
+  const key = `${decision} ${result.candidate}`;
+  return element(
+    "li",
+    {
+      class: `ws-candidate ws-is-${result.verdict}`,
+      "data-decision": decision,
+      "data-candidate": result.candidate,
+      "data-verdict": result.verdict,
+      "data-best": result.best,
+      "data-worst": result.worst,
+    },
+    element(
+      "div",
+      { class: "ws-head" },
+      element("a", {
+        class: "ws-title",
+        href: candidateAddress(view, decision, result.candidate),
+        "data-key": key,
+        text: view.titles.get(key),
+      }),
+      verdictMark(result.verdict, verdictWords(result)),
+    ),
+    deciding
+      ? reasonView(view, deciding, result, LONG_NOTE)
+      : element("p", { class: "ws-muted", text: "No rule of this edition applies." }),
+    openInputs(view, result, key),
+    moreView(
+      view,
+      key,
+      result,
+      values.filter((value) => value.candidate === result.candidate),
+    ),
+  );
+}
+
+// Folded: a long note to the deciding rule, the other rules, and what was calculated for this candidate.
+function moreView(view, key, result, values) {
+  const [deciding, ...others] = result.reasons;
+  const note = deciding ? longNote(view.rules.get(deciding.rule)) : "";
+  const words = [
+    note && "what this rests on",
+    others.length > 0 && `${others.length} more ${others.length === 1 ? "rule" : "rules"}`,
+    values.length > 0 && `${values.length} calculated ${values.length === 1 ? "value" : "values"}`,
+  ].filter(Boolean);
+  if (!words.length) return null;
+  const reasons = others.map((reason) =>
+    element(
+      "li",
+      {},
+      verdictMark(reason.verdict, reason.verdict),
+      reasonView(view, reason, result, Infinity),
+    ),
+  );
+  const lines = values.map((value) => element("li", { text: valueLine(view, value) }));
+  return foldable(
+    view,
+    `${key} more`,
+    words.join(", "),
+    note && element("p", { class: "ws-origin", text: note }),
+    element("ul", { class: "ws-reasons" }, reasons),
+    element("ul", { class: "ws-values" }, lines),
+  );
+}
+
+function longNote(rule) {
+  const note = rule.basis.note ?? "";
+  return note.length > LONG_NOTE ? note : "";
+}
+
+function reasonView(view, reason, result, longest) {
+  const rule = view.rules.get(reason.rule);
+  const partner = reason.partner.map(([decision, candidate]) => view.titles.get(`${decision} ${candidate}`));
+  const unsettled = result.best !== result.worst && reason.verdict !== result.best;
+  return element(
+    "div",
+    {
+      class: "ws-reason",
+      "data-rule": reason.rule,
+      "data-reason-verdict": reason.verdict,
+      "data-state": reason.state,
+    },
+    element(
+      "p",
+      {},
+      unsettled && element("span", { class: "ws-muted", text: "Not ruled out yet: " }),
+      rule.because,
+      partner.length > 0 &&
+        element("span", { class: "ws-muted", text: ` (together with ${partner.join(", ")})` }),
+    ),
+    element(
+      "p",
+      { class: "ws-origin" },
+      element("span", { class: "ws-state", text: stateTitle(view, reason.state) }),
+      " · ",
+      element("a", { href: ruleAddress(view, rule), text: reason.rule }),
+      ` · ${basisText(rule.basis, view.sources, longest)}`,
+      reason.others > 0 && ` · and ${reason.others} more of this table`,
+    ),
+  );
+}
+
+function openInputs(view, result, key) {
+  const wanted = ([state, input]) => view.waiting.get(`${state} ${input}`) ?? 0;
+  const asked = askedFor(view, result.open_inputs).sort((one, other) => wanted(other) - wanted(one));
+  if (!asked.length) return null;
+  const buttons = asked.map(([state, input]) =>
+    element("button", {
+      type: "button",
+      class: "ws-small",
+      "data-open-input": input,
+      "data-state": state,
+      "data-key": `${key} ${state} ${input}`,
+      onclick: () => view.jump(state, input),
+      text: askedTitle(view, state, input),
+    }),
+  );
+  const more = buttons.splice(WAITS_SHOWN);
+  return element(
+    "div",
+    { class: "ws-waits" },
+    "Waits for: ",
+    buttons,
+    more.length > 0 && foldable(view, `${key} waits`, `and ${more.length} more`, more),
+  );
+}

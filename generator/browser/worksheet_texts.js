@@ -1,0 +1,66 @@
+// Gives back the texts of a pack by id, and the addresses of the pages that show them.
+
+// `base` is the address of the site, with a slash at its end; `shared` holds the inputs that all states
+// share.
+export function byId(pack, texts, base) {
+  const index = (items, key = "id") => new Map(items.map((item) => [item[key], item]));
+  const titles = new Map();
+  for (const decision of texts.decisions) {
+    for (const item of decision.items) titles.set(`${decision.id} ${item.id}`, item.title);
+  }
+  return {
+    base,
+    shared: new Set(pack.inputs.filter((input) => !input.per_state).map((input) => input.id)),
+    firstState: pack.states[0].id,
+    rules: index(texts.rules, "rule"),
+    inputs: index(texts.inputs),
+    states: index(texts.states),
+    decisions: index(texts.decisions),
+    derived: index(texts.derived),
+    sources: index(texts.sources),
+    titles, // of candidates, by "decision candidate"
+  };
+}
+
+export function inputTitle(view, input) {
+  return view.inputs.get(input)?.title ?? input;
+}
+
+// Open inputs as (state, input) pairs, each once: what all states share is asked in the first one.
+export function askedFor(view, open) {
+  const keys = open.map(([state, input]) => `${view.shared.has(input) ? view.firstState : state} ${input}`);
+  return [...new Set(keys)].map((key) => key.split(" "));
+}
+
+// `Highest temperature (Cleaning)`; without the state where all states share the answer.
+export function askedTitle(view, state, input) {
+  const title = inputTitle(view, input);
+  return view.shared.has(input) ? title : `${title} (${stateTitle(view, state)})`;
+}
+
+export function stateTitle(view, state) {
+  return view.states.get(state)?.title ?? state;
+}
+
+// The same addresses as generator/render/addresses.py.
+
+const FOLDERS = {
+  size: "sizes",
+  liner: "liners",
+  electrode_material: "electrode-materials",
+  earthing: "earthing",
+  ring_material: "ring-materials",
+};
+
+export function ruleAddress(view, rule) {
+  return view.base + rule.link;
+}
+
+export function candidateAddress(view, decision, candidate) {
+  const folder = FOLDERS[decision] ?? decision.replaceAll("_", "-");
+  return `${view.base}${folder}/${decision === "size" ? `#size-${candidate}` : `${candidate}/`}`;
+}
+
+export function formulaAddress(view, formula) {
+  return `${view.base}formulas/${formula}/`;
+}

@@ -1,0 +1,85 @@
+// Gives back the calculated values in words: one table per value, a row per candidate and a column per state.
+
+import { element, shownNumber, withUnit } from "./form.js";
+import { formulaAddress, stateTitle } from "./worksheet_texts.js";
+
+export function valuesView(view, values) {
+  const names = [...new Set(values.map((value) => value.name))];
+  if (!names.length) return null;
+  const tables = names.map((name) =>
+    valueTable(
+      view,
+      values.filter((value) => value.name === name),
+    ),
+  );
+  return element("section", { class: "ws-calculated" }, element("h3", { text: "Calculated values" }), tables);
+}
+
+// `Velocity at normal flow, normal operation: 1.768 m/s`
+export function valueLine(view, value) {
+  return `${valueTitle(view, value)}, ${stateTitle(view, value.state)}: ${valueText(view, value)}`;
+}
+
+// private
+
+function valueTable(view, values) {
+  const states = [...new Set(values.map((value) => value.state))];
+  const candidates = [...new Set(values.map((value) => value.candidate))];
+  const key = `values ${values[0].name}`;
+  const cell = (candidate, state) => {
+    const value = values.find((one) => one.candidate === candidate && one.state === state);
+    return element("td", { text: value ? valueText(view, value) : "" });
+  };
+  const head = element(
+    "tr",
+    {},
+    element("th", { scope: "col", text: "For" }),
+    states.map((state) => element("th", { scope: "col", text: stateTitle(view, state) })),
+  );
+  const rows = candidates.map((candidate) =>
+    element(
+      "tr",
+      {},
+      element("th", { scope: "row", text: candidateTitle(view, candidate) }),
+      states.map((state) => cell(candidate, state)),
+    ),
+  );
+  return element(
+    "details",
+    { "data-fold": key, open: view.unfolded.has(key) },
+    element("summary", { "data-key": key, text: valueTitle(view, values[0]) }),
+    element(
+      "div",
+      { class: "ws-scroll", tabindex: "0", role: "group", "aria-label": valueTitle(view, values[0]) },
+      element("table", { "data-plain": true }, element("thead", {}, head), element("tbody", {}, rows)),
+    ),
+    element(
+      "p",
+      {},
+      element("a", { href: formulaAddress(view, values[0].formula), text: "How it is calculated" }),
+    ),
+  );
+}
+
+// A value for several decisions names its candidates with blanks between them, without saying of which
+// decision.
+function candidateTitle(view, candidate) {
+  if (candidate === "") return "this measuring point";
+  const titles = new Map([...view.titles].map(([key, title]) => [key.split(" ")[1], title]));
+  return candidate
+    .split(" ")
+    .map((id) => titles.get(id) ?? id)
+    .join(" with ");
+}
+
+function valueTitle(view, value) {
+  return view.derived.get(value.name)?.title ?? value.name;
+}
+
+function valueText(view, value) {
+  if (value.low === null) return "no value";
+  const { low, high } = value;
+  const text = low === high ? shownNumber(low) : `${shownNumber(low)} to ${shownNumber(high)}`;
+  const symbol = view.derived.get(value.name)?.unit_symbol ?? value.unit;
+  return withUnit(text, symbol) + (value.absent ? " or no value" : "");
+}

@@ -1,0 +1,60 @@
+"""Gives back what a worksheet in a real page shows, and the ways in which an engineer fills it in."""
+
+from __future__ import annotations
+
+from urllib.parse import urlencode
+
+CHOOSABLE = "select"
+SHOWN = """() => {
+  const reason = ({ dataset }) => [dataset.rule, dataset.reasonVerdict, dataset.state];
+  const candidate = (one) => [one.dataset.candidate, one.dataset.verdict, one.dataset.best, one.dataset.worst,
+    [...one.querySelectorAll("[data-rule]")].map(reason)];
+  const within = (node, what) => [...node.querySelectorAll(what)];
+  const decision = (one) => [one.dataset.decision, within(one, "[data-candidate]").map(candidate)];
+  return within(document, "section[data-decision]").map(decision);
+}"""
+SETTLED = "() => location.hash.slice(1) === document.getElementById('worksheet').dataset.evaluated"
+
+
+def answer(page: object, input_id: str, typed: str, state: str = "normal") -> None:
+    """Types or chooses an answer, as a person would, and waits for the verdicts that follow from it."""
+    control = page.locator(f"#ws-{state}-{input_id}")
+    if control.evaluate("node => node.localName") == CHOOSABLE:
+        control.select_option(typed)
+    else:
+        control.fill(typed)
+        control.press("Tab")
+    settle(page)
+
+
+def settle(page: object) -> None:
+    """Waits until the verdicts belong to the address, that is, until no evaluation is pending."""
+    page.wait_for_timeout(200)                   # longer than the worksheet's own pause
+    page.wait_for_function(SETTLED)
+
+
+def said(page: object, input_id: str, state: str = "normal") -> str:
+    """The line beneath a field: what was understood, or what is wrong."""
+    return page.locator(f"#ws-{state}-{input_id}-said").inner_text().replace("\u00a0", " ")
+
+
+def verdicts(page: object, decision: str) -> dict[str, str]:
+    """The verdict of each candidate, in the order shown."""
+    shown = page.locator(f"section[data-decision={decision}] [data-candidate]")
+    return dict(shown.evaluate_all("nodes => nodes.map((one) => [one.dataset.candidate, one.dataset.verdict])"))
+
+
+def everything(page: object) -> list[list[object]]:
+    """Per decision its candidates in order, with verdict, bounds, and reasons as (rule, verdict, state)."""
+    return page.evaluate(SHOWN)
+
+
+def address_of(states: dict[str, dict[str, str] | str]) -> str:
+    """The fragment that opens these answers."""
+    pairs = []
+    for state, answers in states.items():
+        if isinstance(answers, str):
+            pairs.append((state, answers))
+        else:
+            pairs += [(f"{state}.{name}", typed) for name, typed in answers.items()]
+    return urlencode(pairs)
