@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from urllib.parse import urlencode
 
 from markupsafe import Markup
 
@@ -44,6 +45,7 @@ class CaseView:
     title: str
     index: parts.Link
     story: str
+    worksheet: parts.Link
     states: tuple[StateBlock, ...]
     expected: tuple[ExpectedLine, ...]
     record: parts.Record
@@ -55,6 +57,18 @@ def case_pages(lib: Library) -> tuple[Page, ...]:
 
 
 # private
+
+
+def _fragment(case: CaseText) -> str:
+    """The application as the worksheet keeps it in its address; browser/address.js reads it."""
+    pairs = [("id", case.id), ("title", case.title)]
+    for state, answers in case.application:
+        if answers is None:
+            pairs.append((state, "none"))
+        elif not answers:
+            pairs.append((state, "described"))
+        pairs += [(f"{state}.{name}", text) for name, text in answers or ()]
+    return urlencode(pairs)
 
 
 def _case_page(lib: Library, case: CaseText) -> Page:
@@ -73,6 +87,7 @@ def _case_page(lib: Library, case: CaseText) -> Page:
         title=case.title,
         index=parts.link(addresses.CASES, "Reference cases"),
         story=case.story,
+        worksheet=parts.link(f"#{_fragment(case)}", "Open this point in the worksheet"),
         states=states,
         expected=tuple(_expected(lib, line) for line in case.expect),
         record=parts.record(lib, place),

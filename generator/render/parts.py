@@ -31,7 +31,7 @@ CHECKED = {
 }
 
 # A shape for each verdict, so that colour is never the only sign.
-_MARKS = {"suitable": "\u2713", "caution": "!", "unsuitable": "\u2715", "open": "?"}
+_MARKS = {"suitable": "\u2713", "caution": "\u25b2", "unsuitable": "\u2715", "open": "?"}
 
 
 @dataclass(frozen=True, slots=True)

@@ -63,7 +63,7 @@ def test_every_link_inside_the_site_arrives(built_site, html):
             target = target / "index.html" if target.is_dir() else target
             assert target.is_file(), (name, address)
             known = anchors.get(target.relative_to(built_site.resolve()).as_posix(), set())
-            assert not anchor or anchor.startswith("__") or anchor in known, (name, address)
+            assert not anchor or anchor.startswith("__") or "=" in anchor or anchor in known, (name, address)
 
 
 def test_search_finds_a_rule_by_its_reason_and_leads_to_its_row(built_site, html):
@@ -122,8 +122,9 @@ def test_tables_remain_without_script(browser, served_site):
     try:
         page = context.new_page()
         page.goto(f"{served_site}/")
-        assert page.get_by_text("The worksheet needs JavaScript").is_visible()
-        page.get_by_role("link", name="rule tables", exact=True).click()
+        # Playwright reads no text inside <noscript>, so the sentence is found by its place.
+        assert "needs JavaScript" in page.locator("noscript p").inner_text()
+        page.locator("noscript a").first.click()
         page.get_by_role("link", name="Liner against the highest temperature").first.click()
         assert (
             page.locator("[id='rule-liner_temperature.polyurethane_too_hot']").inner_text().find("unsuitable")

@@ -5,7 +5,9 @@ from __future__ import annotations
 import json
 import re
 from dataclasses import replace
+from html import unescape
 from html.parser import HTMLParser
+from urllib.parse import parse_qsl
 
 import pytest
 
@@ -156,7 +158,7 @@ def test_register_lists_written_rules_and_counts_letters(pages):
 def test_verdict_is_told_by_word_and_sign(pages):
     for page in pages.values():
         for mark, word in re.findall(r'aria-hidden="true">(.)</span>(\w+)', page.body):
-            assert (mark, word) in {("✓", "suitable"), ("!", "caution"), ("✕", "unsuitable"), ("?", "open")}
+            assert (mark, word) in {("✓", "suitable"), ("▲", "caution"), ("✕", "unsuitable"), ("?", "open")}
 
 
 def test_text_of_a_record_is_escaped(pages):
@@ -185,6 +187,17 @@ def test_expected_verdict_of_a_case_leads_to_candidate_and_rule(pages):
         "liners/polyurethane/",
         "tables/liner_temperature/#rule-liner_temperature.polyurethane_hot",
     } <= links_of(pages["cases/warm_water/"])
+
+
+def test_case_opens_in_the_worksheet_with_every_answer_it_gives(pages):
+    link = next(link for link in links_of(pages["cases/warm_water/"]) if link.startswith("#id="))
+    assert parse_qsl(unescape(link[1:])) == [
+        ("id", "warm_water"),
+        ("title", "Warm water"),
+        ("normal.medium", "seawater"),
+        ("normal.temperature_max", "60 degC"),
+        ("cleaning", "none"),
+    ]
 
 
 def test_texts_for_the_browser_give_every_rule_the_address_of_its_row(lib, pages):
