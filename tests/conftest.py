@@ -78,6 +78,15 @@ def served_site(built_site: Path) -> Iterator[str]:
     server.shutdown()
 
 
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Prints what tests counted: a test says it with `record_property("counted", text)`."""
+    counted = [f"{report.nodeid.split('::')[-1]}: {text}" for report in terminalreporter.getreports("passed")
+               for name, text in report.user_properties if name == "counted"]
+    if counted:
+        terminalreporter.section("counted")
+        terminalreporter.write_line("\n".join(counted))
+
+
 # private
 
 

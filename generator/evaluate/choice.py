@@ -5,6 +5,7 @@ All bounds are ranks (places in pack.model.VERDICTS). What is equal from both si
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from generator.evaluate.tables import SUITABLE, Bounds, Combination, Outcome, every_combination
@@ -49,7 +50,7 @@ def own_bounds(sizes: tuple[int, ...], readings: Readings) -> tuple[tuple[Bounds
     found = []
     for decision, size in enumerate(sizes):
         row = [NO_EFFECT] * size
-        for reading in readings.get((decision,), ()):
+        for reading in _told_once(readings.get((decision,), ())):
             for (candidate,), outcome in reading.outcomes.items():
                 row[candidate] = row[candidate].meet(outcome.bounds)
         found.append(tuple(row))
@@ -74,7 +75,7 @@ def group_bounds(readings: Readings) -> dict[tuple[int, ...], dict[Combination, 
     for decisions, shared in readings.items():
         if len(decisions) > 1:
             group = groups.setdefault(decisions, {})
-            for reading in shared:
+            for reading in _told_once(shared):
                 for combination, outcome in reading.outcomes.items():
                     group[combination] = group.get(combination, NO_EFFECT).meet(outcome.bounds)
     return groups
@@ -83,28 +84,30 @@ def group_bounds(readings: Readings) -> dict[tuple[int, ...], dict[Combination, 
 def judge_group(decisions: tuple[int, ...], combinations: dict[Combination, Bounds], decision: int, candidate: int,
                 in_play: tuple[Partners, ...], sizes: tuple[int, ...]) -> GroupVerdict:
     """The best that the tables shared by `decisions` allow `candidate` with any partner in play."""
-    def joined(pools: dict[int, tuple[int, ...]]) -> list[Combination]:
-        return every_combination((candidate,) if place == decision else pools[place] for place in decisions)
-
-    others = tuple(place for place in decisions if place != decision)
-    possible = {place: in_play[place].possible for place in others}
-    sure = {place: in_play[place].sure for place in others}
-    emptied = tuple(place for place in others if in_play[place].emptied)
-    shown, best, worst = _best_of(combinations, joined(possible))
+    possible = tuple((candidate,) if place == decision else in_play[place].possible for place in decisions)
+    sure = tuple((candidate,) if place == decision else in_play[place].sure for place in decisions)
+    emptied = tuple(i for i, place in enumerate(decisions) if place != decision and in_play[place].emptied)
+    shown, best, worst = _best_of(combinations, every_combination(possible))
     if not emptied:
         if sure != possible:
-            worst = _best_of(combinations, joined(sure))[2]
+            worst = _best_of(combinations, every_combination(sure))[2]
         return GroupVerdict(decisions, Bounds(worst, best), shown)
     # A completion may leave any one candidate of an emptied decision: the lower bound must hold for each of them.
     # Or it may leave none, which puts all of them in play: the upper bound must hold for all.
-    worst = min(_best_of(combinations, joined(sure | {place: (left,) for place, left in zip(emptied, remaining)}))[2]
-                for remaining in every_combination(possible[place] for place in emptied))
-    everyone = {place: tuple(range(sizes[place])) for place in emptied}
-    best = _best_of(combinations, joined(possible | everyone))[1]
+    worst = min(_best_of(combinations, every_combination(_replaced(sure, emptied, ((left,) for left in remaining))))[2]
+                for remaining in every_combination(possible[i] for i in emptied))
+    everyone = _replaced(possible, emptied, (tuple(range(sizes[decisions[i]])) for i in emptied))
+    best = _best_of(combinations, every_combination(everyone))[1]
     return GroupVerdict(decisions, Bounds(worst, best), shown)
 
 
 # private
+
+def _told_once(readings: tuple[Reading, ...]) -> list[Reading]:
+    """Without the readings that repeat, for another state, what the one before them says."""
+    return [reading for place, reading in enumerate(readings)
+            if place == 0 or reading.outcomes is not readings[place - 1].outcomes]
+
 
 def _best_of(combinations: dict[Combination, Bounds], among: list[Combination]) -> tuple[Combination, int, int]:
     """The combination with the best upper bound, then the best lower one, then the committee's preference; and the
@@ -119,3 +122,9 @@ def _best_of(combinations: dict[Combination, Bounds], among: list[Combination]) 
         if bounds.worst > worst:
             worst = bounds.worst
     return shown, best.best, worst
+
+
+def _replaced(pools: tuple[tuple[int, ...], ...], places: tuple[int, ...],
+              others: Iterable[tuple[int, ...]]) -> tuple[tuple[int, ...], ...]:
+    changed = dict(zip(places, others))
+    return tuple(changed.get(i, pool) for i, pool in enumerate(pools))

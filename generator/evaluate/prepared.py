@@ -6,8 +6,10 @@ from dataclasses import dataclass
 
 from generator.evaluate.formulas import PreparedFormulas, prepare_formulas
 from generator.evaluate.results import Answer, ChoiceSet, NumberSet
-from generator.evaluate.tables import TableIndex, index_table, option_ids
+from generator.evaluate.tables import Combination, TableIndex, index_table, option_ids
 from generator.pack.model import Input, Pack
+
+Derived = dict[str, dict[Combination, NumberSet]]    # values by id, then by the places of the candidates they need
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,3 +49,22 @@ def raw_inputs(pack: Pack) -> dict[str, frozenset[str]]:
         behind[item.id] = frozenset().union(*(behind[argument.name] for argument in item.arguments
                                               if argument.kind != "candidate"))
     return behind
+
+
+def column_answers(prepared: Prepared, index: TableIndex, answers: dict[str, Answer],
+                   derived: Derived) -> tuple[dict[int, Answer], dict[Combination, dict[int, Answer]]]:
+    """What a table is asked in one state: its steady columns' answers by place, and the moving ones' per combination of
+    the driving decisions' candidates. `answers` names every input, `derived` every derived value."""
+    columns = index.table.columns
+    steady = {place: derived[columns[place].name][()] if columns[place].source == "derived"
+              else answers[columns[place].name] for place in index.steady}
+    moving: dict[Combination, dict[int, Answer]] = {}
+    if index.moving:
+        names = tuple(index.table.decisions[place] for place in index.driving)
+        for driven in index.driven:
+            at = dict(zip(names, driven))
+            moving[driven] = {
+                place: derived[columns[place].name][tuple(
+                    at[name] for name in prepared.formulas.decisions[columns[place].name])]
+                for place in index.moving}
+    return steady, moving

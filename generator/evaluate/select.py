@@ -5,15 +5,13 @@ from __future__ import annotations
 from generator.evaluate.choice import (GroupVerdict, Partners, Reading, Readings, group_bounds, judge_group,
                                        own_bounds, partners)
 from generator.evaluate.formulas import derived_values
-from generator.evaluate.prepared import Prepared
+from generator.evaluate.prepared import Derived, Prepared, column_answers
 from generator.evaluate.questions import open_inputs
 from generator.evaluate.reasons import group_reasons, ordered, own_reasons
-from generator.evaluate.results import (Answer, Application, CandidateResult, DecisionResult, NumberSet, Selected,
-                                        StateAnswers, Value)
-from generator.evaluate.tables import OPEN, Bounds, Combination, TableIndex, read_table
+from generator.evaluate.results import (Answer, Application, CandidateResult, DecisionResult, Selected, StateAnswers,
+                                        Value)
+from generator.evaluate.tables import OPEN, Bounds, Combination, read_table
 from generator.pack.model import VERDICTS
-
-Derived = dict[str, dict[Combination, NumberSet]]
 
 
 def select(prepared: Prepared, application: Application) -> Selected:
@@ -45,28 +43,11 @@ def _read(prepared: Prepared, states: tuple[StateAnswers, ...], answers: dict[st
         before: tuple[dict[int, Answer], dict[Combination, dict[int, Answer]]] | None = None
         for state in states:
             if index.table.always or state.state in measuring:
-                asked = _column_answers(prepared, index, answers[state.state], derived[state.state])
+                asked = column_answers(prepared, index, answers[state.state], derived[state.state])
                 if asked != before:              # many tables ask only what all states share
                     outcomes, before = read_table(index, *asked), asked
                 readings.setdefault(decisions, []).append(Reading(place, state.state, outcomes))
     return {decisions: tuple(found) for decisions, found in readings.items()}
-
-
-def _column_answers(prepared: Prepared, index: TableIndex, answers: dict[str, Answer],
-                    derived: Derived) -> tuple[dict[int, Answer], dict[Combination, dict[int, Answer]]]:
-    columns = index.table.columns
-    steady = {place: derived[columns[place].name][()] if columns[place].source == "derived"
-              else answers[columns[place].name] for place in index.steady}
-    moving: dict[Combination, dict[int, Answer]] = {}
-    if index.moving:
-        names = tuple(index.table.decisions[place] for place in index.driving)
-        for driven in index.driven:
-            at = dict(zip(names, driven))
-            moving[driven] = {
-                place: derived[columns[place].name][tuple(
-                    at[name] for name in prepared.formulas.decisions[columns[place].name])]
-                for place in index.moving}
-    return steady, moving
 
 
 def _decide(prepared: Prepared, readings: Readings, answers: dict[str, dict[str, Answer]],

@@ -6,8 +6,10 @@ leave a gap, whatever the numbers are.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from random import Random
+from types import MappingProxyType
 
 from generator.evaluate.prepared import whole_range
 from generator.evaluate.results import Answer, Application, ChoiceSet, NumberSet, StateAnswers
@@ -52,26 +54,32 @@ def random_application(random: Random, pack: Pack, open_share: float) -> Applica
     return Application("random", "Random", tuple(states))
 
 
-def completion(random: Random, pack: Pack, application: Application) -> Application:
-    """One of the single applications that the answers still allow; shared inputs are the same in every state."""
+def completion(random: Random, pack: Pack, application: Application,
+               limits: Mapping[str, tuple[float, ...]] = MappingProxyType({})) -> Application:
+    """One of the single applications that the answers still allow; shared inputs are the same in every state. Numbers
+    stand on one of their input's `limits` as often as anywhere else."""
     per_state = {item.id: item.per_state for item in pack.inputs}
     shared: dict[str, Answer] = {}
     states = []
     for state in application.states:
         known = {item.id: whole_range(item) for item in pack.inputs} | dict(state.answers)
-        settled = {name: shared.get(name) or one_of(random, answer) for name, answer in known.items()}
+        settled = {name: shared.get(name) or one_of(random, answer, limits.get(name, ())) for name, answer in known.items()}
         shared |= {name: answer for name, answer in settled.items() if not per_state[name]}
         states.append(StateAnswers(state.state, tuple(settled.items())))
     return Application(application.id, application.title, tuple(states))
 
 
-def one_of(random: Random, answer: Answer) -> Answer:
-    """A single answer out of the set, its ends as likely as all that lies between."""
+def one_of(random: Random, answer: Answer, limits: tuple[float, ...] = ()) -> Answer:
+    """A single answer out of the set: an end, a limit inside, or anything between."""
     if isinstance(answer, ChoiceSet):
         return ChoiceSet((random.choice(answer.ids),))
     if answer.absent and (not answer.intervals or random.random() < 0.25):
         return NumberSet((), True)
     low, high = random.choice(answer.intervals)
+    inside = [limit for limit in limits if low <= limit <= high]
+    if inside and random.random() < 0.5:
+        limit = random.choice(inside)
+        return NumberSet(((limit, limit),))
     draw = random.random()
     number = low if draw < 0.25 else high if draw < 0.5 else float(f"{random.uniform(low, high):.9g}")
     number = min(max(number, low), high)

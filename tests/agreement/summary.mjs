@@ -1,7 +1,7 @@
 // Answers applications with the JavaScript engine, one JSON line in, one out, for tests/agreement/summary.py.
 //
 // {"pack"} makes a pack ready and answers true. {"applications"} answers two digests per application, of all words and
-// of all numbers; with "full" the words and the numbers themselves.
+// of all numbers; with "full" the words and the numbers themselves; with "verdicts" those of every candidate.
 
 import { createHash } from "node:crypto";
 import { createInterface } from "node:readline";
@@ -14,11 +14,15 @@ let prepared = null;
 for await (const line of createInterface({ input: process.stdin, crlfDelay: Infinity })) {
   const asked = JSON.parse(line);
   if (asked.pack) prepared = prepare(asked.pack);
-  process.stdout.write(`${JSON.stringify(asked.pack ? true : asked.applications.map((one) => answer(one, asked.full)))}\n`);
+  process.stdout.write(`${JSON.stringify(asked.pack ? true : asked.applications.map((one) => answer(one, asked)))}\n`);
 }
 
-function answer(application, full) {
+function answer(application, { full, verdicts }) {
   const selected = select(prepared, application);
+  if (verdicts) {
+    return Object.fromEntries(selected.decisions.flatMap(({ decision, candidates }) =>
+      candidates.map((one) => [`${decision} ${one.candidate}`, one.verdict])));
+  }
   const words = wordsOf(selected);
   const numbers = selected.values.flatMap((value) => (value.low === null ? [] : [value.low, value.high]));
   if (full) return [words, numbers];

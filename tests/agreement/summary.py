@@ -8,11 +8,11 @@ from __future__ import annotations
 import json
 import subprocess
 from array import array
-from dataclasses import asdict
 from hashlib import sha1
 from pathlib import Path
 
 from generator.evaluate.results import Application, ChoiceSet, Selected
+from generator.pack.document import to_document
 from generator.pack.model import Pack
 
 RUNNER = Path(__file__).with_suffix(".mjs")
@@ -66,11 +66,11 @@ class Engine:
     """The JavaScript engine in one long-lived node process. Ask first, listen later: it works meanwhile."""
 
     def __init__(self) -> None:
-        self._node = subprocess.Popen(["node", "--experimental-default-type=module", str(RUNNER)],
+        self._node = subprocess.Popen(["node", str(RUNNER)],
                                       stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, encoding="utf-8")
 
     def take(self, pack: Pack) -> None:
-        self.ask({"pack": asdict(pack)})
+        self.ask({"pack": to_document(pack, "")})
         assert self.listen() is True
 
     def ask(self, asked: dict[str, object]) -> None:

@@ -2,19 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from itertools import product
 from random import Random
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.evaluate.prepared import prepare
-from generator.evaluate.results import Application, ChoiceSet, Selected
+from generator.evaluate.results import Answer, Application, ChoiceSet, Selected
 from generator.evaluate.select import select
 from generator.evaluate.tables import is_single
-from generator.pack.model import NOT_APPLICABLE, VERDICTS, Pack
+from generator.pack.model import NOT_APPLICABLE, VERDICTS, Column, Pack
 from tests.agreement import meaning
+from tests.agreement.drawing import draw_set_application
 from tests.agreement.random_packs import completion, random_application, random_pack
+from tests.agreement.shipped import desk, share_out
+from tests.agreement.summary import document_of
 
+SET_APPLICATIONS, COMPLETIONS = 2000, 20
 SEEDS = st.integers(0, 2 ** 32)
 
 
@@ -84,17 +90,47 @@ def test_the_lower_bound_is_reached_by_some_completion_when_no_table_is_shared_o
                  tuple(table for table in pack.tables if len(table.decisions) == 1))
     application = random_application(random, alone, 0.4)
     selected = select(prepare(alone), application)
-    reached = {decision.id: [3] * len(decision.candidates) for decision in alone.decisions}
-    for _ in range(400):
-        for name, ranks in meaning.own_verdicts(alone, _points(completion(random, alone, application))).items():
-            reached[name] = [min(pair) for pair in zip(reached[name], ranks)]
-        if all([worst for worst, _ in _by_candidate(alone, selected, name)] == found
-               for name, found in reached.items()):
-            return
-    raise AssertionError(f"a lower bound that no completion reaches, seed {seed}")
+    for decision in alone.decisions:
+        reached = tuple(_lowest_reached(alone, application, decision.id, place)
+                        for place in range(len(decision.candidates)))
+        assert tuple(worst for worst, _ in _by_candidate(alone, selected, decision.id)) == reached
+
+
+def test_decided_verdicts_of_shipped_rules_stay_so_for_sampled_completions(
+        record_property: Callable[[str, object], None]) -> None:
+    decided = completions = 0
+    misses: list[str] = []
+    for found in share_out(_complete_portion, SET_APPLICATIONS, 50):
+        decided, completions, misses = decided + found[0], completions + found[1], misses + found[2]
+    record_property("counted", f"{SET_APPLICATIONS} applications with sets, {completions} completions, "
+                               f"{decided} decided verdicts looked at again; {len(misses)} misses")
+    assert completions == SET_APPLICATIONS * COMPLETIONS
+    assert decided > 100 * SET_APPLICATIONS
+    assert not misses, misses[:5]
 
 
 # private
+
+def _complete_portion(numbers: range) -> tuple[int, int, list[str]]:
+    """How many decided verdicts and completions were looked at, and the verdicts that left their bounds."""
+    place = desk()
+    decided, completions, misses = 0, 0, []
+    for number in numbers:
+        random = Random(f"completions {number}")
+        application = draw_set_application(place.limits, number)
+        drawn = [completion(random, place.pack, application, place.limits.numbers) for _ in range(COMPLETIONS)]
+        place.engine.ask({"applications": [document_of(one) for one in drawn], "verdicts": True})
+        bounds = {f"{decision.decision} {one.candidate}": (VERDICTS.index(one.worst), VERDICTS.index(one.best))
+                  for decision in select(place.prepared, application).decisions for one in decision.candidates}
+        for verdicts in place.engine.listen():
+            completions += 1
+            for name, verdict in verdicts.items():
+                worst, best = bounds[name]
+                decided += worst == best
+                if not worst <= VERDICTS.index(verdict) <= best:
+                    misses.append(f"application {number}, {name}: {verdict} is outside {worst}..{best}")
+    return decided, completions, misses
+
 
 def _points(application: Application) -> dict[str, meaning.Answers]:
     points: dict[str, meaning.Answers] = {}
@@ -103,6 +139,34 @@ def _points(application: Application) -> dict[str, meaning.Answers]:
             name: (None if answer.ids[0] == NOT_APPLICABLE else answer.ids[0]) if isinstance(answer, ChoiceSet)
             else answer.intervals[0][0] if answer.intervals else None for name, answer in state.answers}
     return points
+
+
+def _lowest_reached(pack: Pack, application: Application, decision: str, place: int) -> int:
+    """The lowest verdict over tables, states and every point of the answers at which a table can change its mind."""
+    lowest = VERDICTS.index("suitable")
+    for state in application.states:
+        answers = dict(state.answers)
+        for table in pack.tables:
+            if table.decisions != (decision,) or not meaning.applies(pack, table, state.state):
+                continue
+            columns = [column for column in table.columns if column.source == "input"]
+            for values in product(*(_values_in(column, answers[column.name]) for column in columns)):
+                point = {column.name: value for column, value in zip(columns, values)}
+                said = meaning.table_says(pack, table, point, {decision: place})
+                lowest = min(lowest, said.verdict if said else lowest)
+    return lowest
+
+
+def _values_in(column: Column, answer: Answer) -> list[float | str | None]:
+    """The ids of a choice; of a number its ends, the limits inside, and one number between any two of these."""
+    if isinstance(answer, ChoiceSet):
+        return [None if name == NOT_APPLICABLE else name for name in answer.ids]
+    values: list[float | str | None] = [None] if answer.absent else []
+    for low, high in answer.intervals:
+        limits = {end for cell in column.cells for part in cell.intervals for end in (part.low, part.high)}
+        stops = sorted({low, high, *(limit for limit in limits if low < limit < high)})
+        values += [*stops, *((left + right) / 2 for left, right in zip(stops, stops[1:]))]
+    return values
 
 
 def _by_candidate(pack: Pack, selected: Selected, decision: str) -> tuple[tuple[int, int], ...]:
@@ -139,4 +203,4 @@ def _matching_rows(pack: Pack, states: dict[str, meaning.Answers], own: dict[str
 
 def _partners(group: tuple[str, ...], fixed: meaning.Chosen, own: dict[str, tuple[int, ...]]) -> list[meaning.Chosen]:
     pools = [(fixed[name],) if name in fixed else meaning.in_play(own[name]) for name in group]
-    return [dict(zip(group, places)) for places in meaning.product(*pools)]
+    return [dict(zip(group, places)) for places in product(*pools)]

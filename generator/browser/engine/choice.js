@@ -13,7 +13,7 @@ export const NO_EFFECT = { worst: SUITABLE, best: SUITABLE };
 export function ownBounds(sizes, readings) {
   return sizes.map((size, decision) => {
     const row = new Array(size).fill(NO_EFFECT);
-    for (const reading of readings.get(String(decision))?.found ?? []) {
+    for (const reading of toldOnce(readings.get(String(decision))?.found ?? [])) {
       for (const [candidate, outcome] of reading.outcomes) {
         row[Number(candidate)] = meet(row[Number(candidate)], outcome.bounds);
       }
@@ -44,7 +44,7 @@ export function groupBounds(readings) {
   for (const { decisions, found } of readings.values()) {
     if (decisions.length > 1) {
       const combinations = new Map();
-      for (const reading of found) {
+      for (const reading of toldOnce(found)) {
         for (const [combination, outcome] of reading.outcomes) {
           combinations.set(combination, meet(combinations.get(combination) ?? NO_EFFECT, outcome.bounds));
         }
@@ -58,30 +58,31 @@ export function groupBounds(readings) {
 // The best that the tables shared by `decisions` allow `candidate` with any partner in play: {decisions, bounds,
 // partner}, `partner` being the combination shown for it.
 export function judgeGroup(decisions, combinations, decision, candidate, inPlay, sizes) {
-  const joined = (pools) => everyCombination(
-    decisions.map((place) => (place === decision ? [candidate] : pools.get(place))));
-  const others = decisions.filter((place) => place !== decision);
-  const possible = new Map(others.map((place) => [place, inPlay[place].possible]));
-  const sure = new Map(others.map((place) => [place, inPlay[place].sure]));
-  const emptied = others.filter((place) => inPlay[place].emptied);
-  const { shown, best, worst } = bestOf(combinations, joined(possible));
+  const possible = decisions.map((place) => (place === decision ? [candidate] : inPlay[place].possible));
+  const sure = decisions.map((place) => (place === decision ? [candidate] : inPlay[place].sure));
+  const emptied = decisions.map((_, i) => i).filter((i) => decisions[i] !== decision && inPlay[decisions[i]].emptied);
+  const { shown, best, worst } = bestOf(combinations, everyCombination(possible));
   if (emptied.length === 0) {
-    const isSettled = others.every((place) => sure.get(place).length === possible.get(place).length);
-    const lowest = isSettled ? worst : bestOf(combinations, joined(sure)).worst;
+    const isSettled = sure.every((pool, i) => pool.length === possible[i].length);
+    const lowest = isSettled ? worst : bestOf(combinations, everyCombination(sure)).worst;
     return { decisions, bounds: { worst: lowest, best }, partner: shown };
   }
   // A completion may leave any one candidate of an emptied decision: the lower bound must hold for each of them.
   // Or it may leave none, which puts all of them in play: the upper bound must hold for all.
-  const lowest = Math.min(...everyCombination(emptied.map((place) => possible.get(place))).map((remaining) => {
-    const left = emptied.map((place, i) => [place, [remaining[i]]]);
-    return bestOf(combinations, joined(new Map([...sure, ...left]))).worst;
-  }));
-  const everyone = emptied.map((place) => [place, Array.from({ length: sizes[place] }, (_, i) => i)]);
-  const highest = bestOf(combinations, joined(new Map([...possible, ...everyone]))).best;
+  const lowest = Math.min(...everyCombination(emptied.map((i) => possible[i])).map((remaining) =>
+    bestOf(combinations, everyCombination(replaced(sure, emptied, remaining.map((left) => [left])))).worst));
+  const everyone = replaced(possible, emptied,
+    emptied.map((i) => Array.from({ length: sizes[decisions[i]] }, (_, place) => place)));
+  const highest = bestOf(combinations, everyCombination(everyone)).best;
   return { decisions, bounds: { worst: lowest, best: highest }, partner: shown };
 }
 
 // private
+
+// Without the readings that repeat, for another state, what the one before them says.
+function toldOnce(readings) {
+  return readings.filter((reading, place) => place === 0 || reading.outcomes !== readings[place - 1].outcomes);
+}
 
 // The worse of two verdicts, bound by bound.
 function meet(bounds, other) {
@@ -104,4 +105,8 @@ function bestOf(combinations, among) {
     if (bounds.worst > worst) worst = bounds.worst;
   }
   return { shown, best: best.best, worst };
+}
+
+function replaced(pools, places, others) {
+  return pools.map((pool, i) => (places.includes(i) ? others[places.indexOf(i)] : pool));
 }

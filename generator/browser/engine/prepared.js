@@ -32,3 +32,23 @@ export function rawInputs(pack) {
   }
   return behind;
 }
+
+// What a table is asked in one state: its steady columns' answers by place, and the moving ones' per combination of the
+// driving decisions' candidates. `answers` names every input, `derived` every derived value.
+export function columnAnswers(prepared, index, answers, derived) {
+  const { columns } = index.table;
+  const steady = new Map(index.steady.map((place) => [place, columns[place].source === "derived"
+    ? derived.get(columns[place].name).get("") : answers.get(columns[place].name)]));
+  const moving = new Map();
+  if (index.moving.length > 0) {
+    const names = index.driving.map((place) => index.table.decisions[place]);
+    for (const driven of index.driven) {
+      const at = new Map(names.map((name, i) => [name, driven[i]]));
+      moving.set(driven.join(" "), new Map(index.moving.map((place) => {
+        const needs = prepared.formulas.decisions.get(columns[place].name);
+        return [place, derived.get(columns[place].name).get(needs.map((name) => at.get(name)).join(" "))];
+      })));
+    }
+  }
+  return [steady, moving];
+}

@@ -6,6 +6,7 @@
 import { groupBounds, judgeGroup, ownBounds, partners } from "./choice.js";
 import { derivedValues } from "./formulas.js";
 import { VERDICTS } from "./model.js";
+import { columnAnswers } from "./prepared.js";
 import { openInputs } from "./questions.js";
 import { groupReasons, ordered, ownReasons } from "./reasons.js";
 import { OPEN, readTable } from "./tables.js";
@@ -50,24 +51,6 @@ function readTables(prepared, states, answers, derived) {
     }
   });
   return readings;
-}
-
-function columnAnswers(prepared, index, answers, derived) {
-  const { columns } = index.table;
-  const steady = new Map(index.steady.map((place) => [place, columns[place].source === "derived"
-    ? derived.get(columns[place].name).get("") : answers.get(columns[place].name)]));
-  const moving = new Map();
-  if (index.moving.length > 0) {
-    const names = index.driving.map((place) => index.table.decisions[place]);
-    for (const driven of index.driven) {
-      const at = new Map(names.map((name, i) => [name, driven[i]]));
-      moving.set(driven.join(" "), new Map(index.moving.map((place) => {
-        const needs = prepared.formulas.decisions.get(columns[place].name);
-        return [place, derived.get(columns[place].name).get(needs.map((name) => at.get(name)).join(" "))];
-      })));
-    }
-  }
-  return [steady, moving];
 }
 
 function isSameAsked([steady, moving], [steadyBefore, movingBefore]) {

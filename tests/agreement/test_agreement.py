@@ -1,0 +1,143 @@
+"""The two engines agree on 100,000 applications drawn around the limits, on every limit, and on random packs."""
+
+from __future__ import annotations
+
+import os
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from random import Random
+
+from generator.evaluate.prepared import prepare
+from generator.evaluate.results import Application, Selected
+from generator.evaluate.select import select
+from generator.pack.model import VERDICTS
+from tests.agreement.drawing import draw_application, has_sets, limit_applications
+from tests.agreement.random_packs import random_application, random_pack
+from tests.agreement.shipped import desk, share_out
+from tests.agreement.summary import Engine, compare, document_of
+
+APPLICATIONS = int(os.environ.get("AGREEMENT_APPLICATIONS", "100000"))
+PORTION, BATCH = 1000, 50
+LEAST_VERDICT_SHARE = 0.10                       # of all candidate verdicts, for each of the four
+LEAST_DECISIONS = 20 / 100_000                   # of applications in which a rule decides
+
+
+@dataclass
+class Counts:
+    """What a run of applications was made of, and where the engines differ."""
+
+    applications: int = 0
+    with_sets: int = 0
+    states: int = 0
+    identical: int = 0
+    verdicts: Counter[str] = field(default_factory=Counter)
+    deciding: Counter[str] = field(default_factory=Counter)
+    matching: Counter[str] = field(default_factory=Counter)
+    differences: list[str] = field(default_factory=list)
+
+    def add(self, other: Counts) -> None:
+        self.applications += other.applications
+        self.with_sets += other.with_sets
+        self.states += other.states
+        self.identical += other.identical
+        self.verdicts += other.verdicts
+        self.deciding += other.deciding
+        self.matching += other.matching
+        self.differences += other.differences
+
+
+def test_engines_agree_on_applications_drawn_around_the_limits(record_property: Callable[[str, object], None]) -> None:
+    counts = Counts()
+    for portion in share_out(_compare_portion, APPLICATIONS, PORTION):
+        counts.add(portion)
+    least = LEAST_DECISIONS * counts.applications
+    rules = {row.rule for table in desk().pack.tables for row in table.rows}
+    deciding = {rule for rule in rules if counts.deciding[rule] >= least}
+    overruled = {rule for rule in rules - deciding if counts.matching[rule] >= least}
+    # A table without a condition on an answer says the same in every application: nothing can be drawn for its rules.
+    fixed = {row.rule for table in desk().pack.tables for row in table.rows
+             if all(column.source == "decision" for column in table.columns)}
+    shares = {verdict: counts.verdicts[verdict] / counts.verdicts.total() for verdict in VERDICTS}
+    record_property("counted", (
+        f"{counts.applications} applications, {counts.states} states, {counts.with_sets / counts.applications:.1%} with "
+        f"set answers: {len(counts.differences)} differences; all numbers the same to the last bit in "
+        f"{counts.identical}. Candidate verdicts: "
+        + ", ".join(f"{verdict} {share:.1%}" for verdict, share in shares.items())
+        + f". Of {len(rules)} rules {len(deciding)} decide in at least {least:g} applications, {len(overruled)} apply as "
+        f"often but a worse rule overrules them, {len(fixed - deciding - overruled)} belong to tables without answers"))
+    assert not counts.differences, counts.differences[:5]
+    assert counts.applications == APPLICATIONS
+    assert counts.with_sets * 3 >= counts.applications
+    assert all(share >= LEAST_VERDICT_SHARE for share in shares.values()), shares
+    assert len(overruled) < len(rules) / 20, sorted(overruled)[:10]
+    seldom = sorted(rules - deciding - overruled - fixed)
+    assert not seldom, f"{len(seldom)} rules are met too seldom to be tested: {seldom[:10]}"
+
+
+def test_engines_agree_on_every_limit_and_on_its_neighbours(record_property: Callable[[str, object], None]) -> None:
+    place = desk()
+    applications = list(limit_applications(place.limits))
+    differences, _ = _compare_batches(applications, [select(place.prepared, one) for one in applications])
+    record_property("counted", f"{len(applications)} applications on limits and their 12-digit neighbours; "
+                               f"{len(differences)} differences")
+    assert len(applications) > 1000
+    assert not differences, differences[:5]
+
+
+def test_engines_agree_on_random_packs(record_property: Callable[[str, object], None]) -> None:
+    engine = Engine()
+    compared = 0
+    for number in range(150):
+        random = Random(number)
+        pack = random_pack(random)
+        prepared = prepare(pack)
+        applications = [random_application(random, pack, 0.4) for _ in range(10)]
+        engine.take(pack)
+        engine.ask({"applications": [document_of(one) for one in applications]})
+        differences, _ = compare(engine, applications, [select(prepared, one) for one in applications])
+        assert not differences, (number, differences)
+        compared += len(applications)
+    engine.close()
+    record_property("counted", f"{compared} applications of 150 random packs; 0 differences")
+
+
+# private
+
+def _compare_portion(numbers: range) -> Counts:
+    place = desk()
+    applications = [draw_application(place.limits, number) for number in numbers]
+    counts = Counts(len(applications), sum(map(has_sets, applications)), sum(len(one.states) for one in applications))
+    for start in range(0, len(applications), BATCH):
+        batch = applications[start:start + BATCH]
+        place.engine.ask({"applications": [document_of(one) for one in batch]})     # it works while we do
+        ours = [select(place.prepared, one) for one in batch]
+        differences, identical = compare(place.engine, batch, ours)
+        counts.differences += differences
+        counts.identical += identical
+        for selected in ours:
+            _count(counts, selected)
+    return counts
+
+
+def _compare_batches(applications: list[Application], ours: list[Selected]) -> tuple[list[str], int]:
+    engine, found, identical = desk().engine, [], 0
+    for start in range(0, len(applications), BATCH):
+        engine.ask({"applications": [document_of(one) for one in applications[start:start + BATCH]]})
+        differences, same = compare(engine, applications[start:start + BATCH], ours[start:start + BATCH])
+        found += differences
+        identical += same
+    return found, identical
+
+
+def _count(counts: Counts, selected: Selected) -> None:
+    deciding, matching = set(), set()
+    for decision in selected.decisions:
+        for one in decision.candidates:
+            counts.verdicts[one.verdict] += 1
+            for reason in one.reasons:
+                matching.add(reason.rule)
+                if reason.verdict == one.verdict:
+                    deciding.add(reason.rule)
+    counts.deciding.update(deciding)
+    counts.matching.update(matching)
