@@ -23,7 +23,7 @@ from generator.units import UnitFault, any_spelling, conversion, dimension, same
     ("psi", "bar", (8896443230521, 0, 129032000000000)),          # 4.4482216152605 N per 645.16 mm2
     ("gram/kilogram", "percent", (1, 0, 10)),
     ("dimensionless", "dimensionless", (1, 0, 1)),
-    ("millisiemens/centimeter", "microsiemens/centimeter", (1000, 0, 1)),
+    ("mS/cm", "uS/cm", (1000, 0, 1)),
     ("percent/delta_degree_Fahrenheit", "percent/kelvin", (9, 0, 5))])
 def test_conversion_is_exact(from_pint: str, to_pint: str, expected: tuple[int, int, int]):
     assert conversion(from_pint, to_pint) == expected
@@ -58,7 +58,7 @@ def test_conversion_is_refused_when_there_is_no_exact_one(from_pint: str, to_pin
 def test_dimension_is_the_same_for_two_spellings_of_one_quantity():
     assert dimension("gallon/minute") == dimension("meter**3/hour") == (("[length]", 3), ("[time]", -1))
     assert dimension("percent") == ()
-    assert same_dimension("microsiemens/centimeter", "siemens/meter") and not same_dimension("ohm", "siemens")
+    assert same_dimension("uS/cm", "S/m") and not same_dimension("ohm", "S")
 
 
 @pytest.mark.parametrize(("typed", "to_pint", "expected"), [
