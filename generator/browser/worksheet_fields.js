@@ -88,13 +88,11 @@ function listId(packInput) {
 }
 
 function helpOf(text) {
+  const shown = text.asked_of ? `ask: ${text.asked_of}` : "about";
   return element(
     "details",
     { class: "ws-help" },
-    element("summary", {
-      "aria-label": `About ${text.title}`,
-      text: text.asked_of ? `ask: ${text.asked_of}` : "about",
-    }),
+    element("summary", { "aria-label": `${shown}, about ${text.title}`, text: shown }),
     element("p", { text: text.help }),
     text.blank && element("p", {}, element("strong", { text: "Left blank: " }), text.blank),
     text.units.length > 1 && element("p", { class: "ws-muted", text: `Understood units: ${unitList(text)}` }),

@@ -41,7 +41,7 @@ def said(page: object, input_id: str, state: str = "normal") -> str:
 def verdicts(page: object, decision: str) -> dict[str, str]:
     """The verdict of each candidate, in the order shown."""
     shown = page.locator(f"section[data-decision={decision}] [data-candidate]")
-    return dict(shown.evaluate_all("nodes => nodes.map((one) => [one.dataset.candidate, one.dataset.verdict])"))
+    return dict(shown.evaluate_all("all => all.map((one) => [one.dataset.candidate, one.dataset.verdict])"))
 
 
 def everything(page: object) -> list[list[object]]:
