@@ -10,7 +10,7 @@ from generator.pack.model import Row, Table
 from generator.pack.texts import DecisionText, ItemText
 from generator.problems import Place
 from generator.render import addresses, parts, words
-from generator.render.library import Library, names_candidate, row_conditions
+from generator.render.library import Library, condition_text, names_candidate
 from generator.render.page import Heading, Page, SearchEntry
 from generator.render.printing import printed
 
@@ -105,14 +105,13 @@ def item_facts(item: ItemText) -> tuple[parts.Fact, ...]:
 
 
 def band_conditions(lib: Library, table: Table, rule: str) -> str:
-    """The conditions of a letter that are neither its medium nor its candidate: concentration and
-    temperature."""
+    """The conditions of a letter on numbers, which are concentration and temperature."""
     texts = [
-        text
-        for column, text in zip(table.columns, row_conditions(lib, table, lib.rows[rule][0]), strict=True)
-        if column.kind == "number" and text != words.ANY
+        condition_text(lib, column, column.cells[place])
+        for column, place in zip(table.columns, lib.rows[rule][0].cells, strict=True)
+        if column.kind == "number" and place >= 0
     ]
-    return ", ".join(texts) if texts else "all"
+    return ", ".join(text for text in texts if text != words.ANY) or "all"
 
 
 # private
