@@ -37,7 +37,7 @@ def test_worksheet_gives_verdicts_with_rules_when_a_seawater_line_is_typed(works
     assert steel.get_attribute("data-verdict") == "unsuitable"
     rule = steel.locator("[data-rule]").first
     assert rule.get_attribute("data-rule") == "electrode_chemistry.seawater.b1.stainless_316l"
-    link = rule.locator("a").get_attribute("href")
+    link = rule.locator("a").first.get_attribute("href")
     assert worksheet.request.get(link).ok
     assert f'id="{link.partition("#")[2]}"' in worksheet.request.get(link).text()
 
