@@ -30,7 +30,7 @@ def run(options: argparse.Namespace) -> int:
     """0 when every application was decided, whatever the verdicts; Refused carries the problems of all files."""
     pack, texts = load_pack(options.data)
     prepared = prepare(pack)
-    other_unit = units_known_to_pint(read_folder(options.data, Path())[0].quantities)
+    other_unit = units_known_to_pint(read_folder(options.data, options.data.resolve().parent)[0].quantities)
     readings, problems = [], []
     for path in options.files:
         reading, found = read_application_file(pack, path.as_posix(), path.read_bytes(), other_unit)
