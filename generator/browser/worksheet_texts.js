@@ -12,7 +12,7 @@ export function byId(pack, texts, base) {
     base,
     shared: new Set(pack.inputs.filter((input) => !input.per_state).map((input) => input.id)),
     firstState: pack.states[0].id,
-    rules: index(texts.rules, "rule"),
+    rules: index(texts.rules.map((rule) => ({ ...rule, basis: texts.bases[rule.basis] })), "rule"),
     inputs: index(texts.inputs),
     states: index(texts.states),
     decisions: index(texts.decisions),
@@ -54,6 +54,11 @@ const FOLDERS = {
 
 export function ruleAddress(view, rule) {
   return view.base + rule.link;
+}
+
+// The map of a rule table with the answers on it: they stand in the address of the worksheet.
+export function mapAddress(view, table) {
+  return `${view.base}tables/${table}/${location.hash || "#map"}`;
 }
 
 export function candidateAddress(view, decision, candidate) {

@@ -1,7 +1,8 @@
 """Gives back the texts that the worksheet and the calculators show, as a JSON document: `Texts`, trimmed.
 
 Keys are the field names of `pack.texts`. Left out is what only pages show: places, paragraphs, bands. A rule
-has one key more, `link`: the address on the site at which it stands.
+has one key more, `link`: the address on the site at which it stands; its `basis` is a place in `bases`, since thousands
+of rules share a few.
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ def texts_document(lib: Library) -> str:
     """The document as text, the same bytes for the same data."""
     texts = lib.texts
     edition = texts.edition
+    bases: dict[BasisText, int] = {}
     document = {
         "edition": {
             "company": edition.company,
@@ -43,7 +45,7 @@ def texts_document(lib: Library) -> str:
                 "rule": record.rule,
                 "table": record.table,
                 "because": record.because,
-                "basis": _basis(record.basis),
+                "basis": bases.setdefault(record.basis, len(bases)),
                 "link": rule_address(lib, record.rule),
             }
             for record in texts.rules
@@ -65,6 +67,7 @@ def texts_document(lib: Library) -> str:
             for record in texts.cases
         ],
     }
+    document["bases"] = [_basis(basis) for basis in bases]
     return json.dumps(document, ensure_ascii=False, separators=(",", ":")) + "\n"
 
 
@@ -82,7 +85,7 @@ def _item(record: ItemText) -> dict[str, object]:
 
 
 def _basis(basis: BasisText) -> dict[str, str]:
-    """Empty fields are left out: there are thousands of rules."""
+    """Empty fields are left out."""
     return {name: value for name, value in asdict(basis).items() if value or name == "kind"}
 
 
