@@ -1,6 +1,8 @@
-"""Gives back the verdict of every candidate of every decision: its own, and together with the partners still in play.
+"""Gives back the verdict of every candidate of every decision: its own, and together with the partners still
+in play.
 
-All bounds are ranks (places in pack.model.VERDICTS). What is equal from both sides stays so for every completion.
+All bounds are ranks (places in pack.model.VERDICTS). What is equal from both sides stays so for every
+completion.
 """
 
 from __future__ import annotations
@@ -23,13 +25,14 @@ class Reading:
 NO_EFFECT = Bounds(SUITABLE, SUITABLE)
 
 
-Readings = dict[tuple[int, ...], tuple[Reading, ...]]       # by the decisions of the table, as places in the pack
+Readings = dict[tuple[int, ...], tuple[Reading, ...]]        # by the decisions that their tables name
 
 
 @dataclass(frozen=True, slots=True)
 class Partners:
-    """The candidates of one decision that another may be joined with: `sure` stay in play for every completion of the
-    answers, `possible` for some. `emptied`: none is sure, so that a completion may leave all of them or none."""
+    """The candidates of one decision that another may be joined with: `sure` stay in play for every
+    completion of the answers, `possible` for some. `emptied`: none is sure, so that a completion may leave
+    all of them or none."""
 
     sure: tuple[int, ...]
     possible: tuple[int, ...]
@@ -38,7 +41,8 @@ class Partners:
 
 @dataclass(frozen=True, slots=True)
 class GroupVerdict:
-    """What the tables shared by `decisions` say about one candidate; `partner` is the combination shown for it."""
+    """What the tables shared by `decisions` say about one candidate; `partner` is the combination shown for
+    it."""
 
     decisions: tuple[int, ...]
     bounds: Bounds
@@ -58,8 +62,8 @@ def own_bounds(sizes: tuple[int, ...], readings: Readings) -> tuple[tuple[Bounds
 
 
 def partners(own: tuple[tuple[Bounds, ...], ...]) -> tuple[Partners, ...]:
-    """Per decision the candidates in play. A decision that has none puts all of them in play for its partners, so
-    that one impossible decision does not blacken the others."""
+    """Per decision the candidates in play. A decision that has none puts all of them in play for its
+    partners, so that one impossible decision does not blacken the others."""
     found = []
     for row in own:
         possible = tuple(place for place, bounds in enumerate(row) if bounds.best > 0)
@@ -81,8 +85,8 @@ def group_bounds(readings: Readings) -> dict[tuple[int, ...], dict[Combination, 
     return groups
 
 
-def judge_group(decisions: tuple[int, ...], combinations: dict[Combination, Bounds], decision: int, candidate: int,
-                in_play: tuple[Partners, ...], sizes: tuple[int, ...]) -> GroupVerdict:
+def judge_group(decisions: tuple[int, ...], combinations: dict[Combination, Bounds], decision: int,
+                candidate: int, in_play: tuple[Partners, ...], sizes: tuple[int, ...]) -> GroupVerdict:
     """The best that the tables shared by `decisions` allow `candidate` with any partner in play."""
     possible = tuple((candidate,) if place == decision else in_play[place].possible for place in decisions)
     sure = tuple((candidate,) if place == decision else in_play[place].sure for place in decisions)
@@ -92,10 +96,12 @@ def judge_group(decisions: tuple[int, ...], combinations: dict[Combination, Boun
         if sure != possible:
             worst = _best_of(combinations, every_combination(sure))[2]
         return GroupVerdict(decisions, Bounds(worst, best), shown)
-    # A completion may leave any one candidate of an emptied decision: the lower bound must hold for each of them.
+    # A completion may leave any one candidate of an emptied decision: the lower bound must hold for each of
+    # them.
     # Or it may leave none, which puts all of them in play: the upper bound must hold for all.
-    worst = min(_best_of(combinations, every_combination(_replaced(sure, emptied, ((left,) for left in remaining))))[2]
-                for remaining in every_combination(possible[i] for i in emptied))
+    remaining = every_combination(possible[i] for i in emptied)
+    kept = (_replaced(sure, emptied, ((one,) for one in left)) for left in remaining)
+    worst = min(_best_of(combinations, every_combination(pools))[2] for pools in kept)
     everyone = _replaced(possible, emptied, (tuple(range(sizes[decisions[i]])) for i in emptied))
     best = _best_of(combinations, every_combination(everyone))[1]
     return GroupVerdict(decisions, Bounds(worst, best), shown)
@@ -109,9 +115,10 @@ def _told_once(readings: tuple[Reading, ...]) -> list[Reading]:
             if place == 0 or reading.outcomes is not readings[place - 1].outcomes]
 
 
-def _best_of(combinations: dict[Combination, Bounds], among: list[Combination]) -> tuple[Combination, int, int]:
-    """The combination with the best upper bound, then the best lower one, then the committee's preference; and the
-    highest upper and lower bounds of all."""
+def _best_of(combinations: dict[Combination, Bounds],
+             among: list[Combination]) -> tuple[Combination, int, int]:
+    """The combination with the best upper bound, then the best lower one, then the committee's preference;
+    and the highest upper and lower bounds of all."""
     shown = among[0]
     best = combinations.get(shown, NO_EFFECT)
     worst = best.worst

@@ -1,8 +1,9 @@
-"""Gives back which rows of a table an answer reaches, as the bits of one whole number: bit i is the row at place i.
+"""Gives back which rows of a table an answer reaches, as the bits of one whole number: bit i is the row at
+place i.
 
-The conditions of a column cut its values into atoms: for numbers every interval end, what lies between two ends, and
-absence; for choices every option. All values of an atom reach the same rows. So an answer, whatever its set, reaches
-the rows of any of its atoms, and is held by the rows that all of its atoms have.
+The conditions of a column cut its values into atoms: for numbers every interval end, what lies between two
+ends, and absence; for choices every option. All values of an atom reach the same rows. So an answer, whatever
+its set, reaches the rows of any of its atoms, and is held by the rows that all of its atoms have.
 """
 
 from __future__ import annotations
@@ -16,8 +17,8 @@ from generator.pack.model import Interval, NumberCell, Table
 
 
 class Reach(NamedTuple):
-    """`rows` that some completion of the answers reaches, and those that every completion reaches (`sure`). Of these,
-    `perhaps` may and `never` will find no value where they ask for one."""
+    """`rows` that some completion of the answers reaches, and those that every completion reaches (`sure`).
+    Of these, `perhaps` may and `never` will find no value where they ask for one."""
 
     rows: int
     sure: int
@@ -27,8 +28,9 @@ class Reach(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class ColumnIndex:
-    """Rows per atom. Numbers: `atoms` are those below the first of the rising `cuts`, at it, between it and the next,
-    and so on; `absent` is one more. Choices: `options`. `asking` are the rows that set a condition in this column."""
+    """Rows per atom. Numbers: `atoms` are those below the first of the rising `cuts`, at it, between it and
+    the next, and so on; `absent` is one more. Choices: `options`. `asking` are the rows that set a condition
+    in this column."""
 
     cuts: tuple[float, ...]
     atoms: tuple[int, ...]
@@ -64,11 +66,12 @@ def index_column(table: Table, place: int, ids: tuple[str, ...]) -> ColumnIndex:
 
 
 def rows_reached(column: ColumnIndex, answer: Answer) -> Reach:
-    """The rows that the answer reaches in this column. A derived value that may be absent leaves every row in reach:
-    those that ask for it may lack it."""
+    """The rows that the answer reaches in this column. A derived value that may be absent leaves every row in
+    reach: those that ask for it may lack it."""
     if isinstance(answer, ChoiceSet):
         atoms = [column.options[name] for name in answer.ids]
-    elif len(answer.intervals) == 1 and answer.intervals[0][0] == answer.intervals[0][1] and not answer.absent:
+    elif len(answer.intervals) == 1 and not answer.absent and \
+            answer.intervals[0][0] == answer.intervals[0][1]:
         rows = column.atoms[_atom_at(column.cuts, answer.intervals[0][0])]
         return Reach(rows, rows, 0, 0)
     else:
@@ -89,7 +92,8 @@ def rows_reached(column: ColumnIndex, answer: Answer) -> Reach:
 
 def both(one: Reach, other: Reach) -> Reach:
     """What is reached in two columns at once."""
-    return Reach(one.rows & other.rows, one.sure & other.sure, one.perhaps | other.perhaps, one.never | other.never)
+    return Reach(one.rows & other.rows, one.sure & other.sure,
+                 one.perhaps | other.perhaps, one.never | other.never)
 
 
 def places_of(rows: int) -> list[int]:

@@ -9,13 +9,13 @@ from generator.evaluate.results import Answer, ChoiceSet, NumberSet
 from generator.evaluate.tables import Combination, TableIndex, index_table, option_ids
 from generator.pack.model import Input, Pack
 
-Derived = dict[str, dict[Combination, NumberSet]]    # values by id, then by the places of the candidates they need
+Derived = dict[str, dict[Combination, NumberSet]]    # values by id, then by the candidates they need
 
 
 @dataclass(frozen=True, slots=True)
 class Prepared:
-    """`blank` is the answer that says nothing, per input; `decisions` the places of each table's decisions; `behind`
-    the raw inputs that an input or a derived value is made of."""
+    """`blank` is the answer that says nothing, per input; `decisions` the places of each table's decisions;
+    `behind` the raw inputs that an input or a derived value is made of."""
 
     pack: Pack
     tables: tuple[TableIndex, ...]
@@ -32,7 +32,8 @@ def prepare(pack: Pack) -> Prepared:
     return Prepared(pack, tuple(index_table(pack, table) for table in pack.tables),
                     tuple(tuple(places[name] for name in table.decisions) for table in pack.tables),
                     tuple(len(decision.candidates) for decision in pack.decisions),
-                    {item.id: whole_range(item) for item in pack.inputs}, raw_inputs(pack), prepare_formulas(pack))
+                    {item.id: whole_range(item) for item in pack.inputs}, raw_inputs(pack),
+                    prepare_formulas(pack))
 
 
 def whole_range(item: Input) -> Answer:
@@ -53,8 +54,9 @@ def raw_inputs(pack: Pack) -> dict[str, frozenset[str]]:
 
 def column_answers(prepared: Prepared, index: TableIndex, answers: dict[str, Answer],
                    derived: Derived) -> tuple[dict[int, Answer], dict[Combination, dict[int, Answer]]]:
-    """What a table is asked in one state: its steady columns' answers by place, and the moving ones' per combination of
-    the driving decisions' candidates. `answers` names every input, `derived` every derived value."""
+    """What a table is asked in one state: its steady columns' answers by place, and the moving ones' per
+    combination of the driving decisions' candidates. `answers` names every input, `derived` every derived
+    value."""
     columns = index.table.columns
     steady = {place: derived[columns[place].name][()] if columns[place].source == "derived"
               else answers[columns[place].name] for place in index.steady}

@@ -13,8 +13,8 @@ OpenInput = tuple[str, str]          # state, input
 def open_inputs(prepared: Prepared, readings: Readings, answers: dict[str, dict[str, Answer]], decision: int,
                 candidate: int, verdict: Bounds, groups: tuple[GroupVerdict, ...],
                 in_play: tuple[Partners, ...]) -> tuple[OpenInput, ...]:
-    """Those behind every table whose outcome is unsettled and could be worse than the best still possible, in the
-    order of states and of the vocabulary. A settled verdict has none."""
+    """Those behind every table whose outcome is unsettled and could be worse than the best still possible, in
+    the order of states and of the vocabulary. A settled verdict has none."""
     if verdict.worst == verdict.best:
         return ()
     found: set[OpenInput] = set()

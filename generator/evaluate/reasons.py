@@ -1,4 +1,5 @@
-"""Gives back the rules behind a candidate's verdict, in one order: verdict (worst first), table, state, row."""
+"""Gives back the rules behind a candidate's verdict, in one order: verdict (worst first), table, state,
+row."""
 
 from __future__ import annotations
 
@@ -10,10 +11,11 @@ from generator.evaluate.tables import NO_VALUE, Combination, Entry, Outcome, eve
 from generator.pack.model import VERDICTS, Pack
 
 
-Found = tuple[int, int, int, int, Reason]       # a reason behind what it is ordered by: verdict, table, state, row
+Found = tuple[int, int, int, int, Reason]   # a reason behind what orders it: verdict, table, state, row
 
 
-def own_reasons(pack: Pack, readings: Readings, states: tuple[str, ...], decision: int, candidate: int) -> list[Found]:
+def own_reasons(pack: Pack, readings: Readings, states: tuple[str, ...], decision: int,
+                candidate: int) -> list[Found]:
     """The rules of the tables that name only this decision."""
     return [found for reading in readings.get((decision,), ()) if (candidate,) in reading.outcomes
             for found in _of_outcome(pack, reading, states, reading.outcomes[(candidate,)], ())]
@@ -21,7 +23,8 @@ def own_reasons(pack: Pack, readings: Readings, states: tuple[str, ...], decisio
 
 def group_reasons(pack: Pack, readings: Readings, states: tuple[str, ...], decision: int, candidate: int,
                   verdict: GroupVerdict, in_play: tuple[Partners, ...]) -> list[Found]:
-    """The rules of the shared tables: with the best partner, or, where every partner fails, why each one does."""
+    """The rules of the shared tables: with the best partner, or, where every partner fails, why each one
+    does."""
     shared = readings[verdict.decisions]
     if verdict.bounds.best > 0:
         partner = _named(pack, verdict.decisions, verdict.partner, decision)
@@ -39,7 +42,8 @@ def ordered(found: list[Found]) -> tuple[Reason, ...]:
 
 def _of_outcome(pack: Pack, reading: Reading, states: tuple[str, ...], outcome: Outcome,
                 partner: tuple[tuple[str, str], ...]) -> list[Found]:
-    """One reason per verdict that the open answers still allow; every row that is certain in a collect table."""
+    """One reason per verdict that the open answers still allow; every row that is certain in a collect
+    table."""
     if len(outcome.entries) == 1:
         return [_found(pack, reading, states, outcome.entries[0], partner, 0)]
     table = pack.tables[reading.table]
@@ -53,9 +57,10 @@ def _of_outcome(pack: Pack, reading: Reading, states: tuple[str, ...], outcome: 
     return [_found(pack, reading, states, entry, partner, others[key]) for key, entry in first.items()]
 
 
-def _of_failures(pack: Pack, shared: tuple[Reading, ...], states: tuple[str, ...], decision: int, candidate: int,
-                 verdict: GroupVerdict, in_play: tuple[Partners, ...]) -> list[Found]:
-    """Each rule that fails a partner in play, once per state, naming the first such partner and counting the others."""
+def _of_failures(pack: Pack, shared: tuple[Reading, ...], states: tuple[str, ...], decision: int,
+                 candidate: int, verdict: GroupVerdict, in_play: tuple[Partners, ...]) -> list[Found]:
+    """Each rule that fails a partner in play, once per state, naming the first such partner and counting the
+    others."""
     first: dict[tuple[int, str, int], tuple[Reading, Entry, Combination]] = {}
     others: dict[tuple[int, str, int], int] = {}
     playing = every_combination((candidate,) if place == decision else in_play[place].possible
@@ -69,12 +74,13 @@ def _of_failures(pack: Pack, shared: tuple[Reading, ...], states: tuple[str, ...
             key = (reading.table, reading.state, entry.row)
             first.setdefault(key, (reading, entry, combination))
             others[key] = others.get(key, -1) + 1
-    return [_found(pack, reading, states, entry, _named(pack, verdict.decisions, combination, decision), others[key])
+    return [_found(pack, reading, states, entry, _named(pack, verdict.decisions, combination, decision),
+                   others[key])
             for key, (reading, entry, combination) in first.items()]
 
 
-def _found(pack: Pack, reading: Reading, states: tuple[str, ...], entry: Entry, partner: tuple[tuple[str, str], ...],
-           others: int) -> Found:
+def _found(pack: Pack, reading: Reading, states: tuple[str, ...], entry: Entry,
+           partner: tuple[tuple[str, str], ...], others: int) -> Found:
     table = pack.tables[reading.table]
     lacking = entry.row == NO_VALUE
     return (entry.rank, reading.table, states.index(reading.state), len(table.rows) if lacking else entry.row,

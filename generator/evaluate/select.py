@@ -1,4 +1,5 @@
-"""Gives back everything that is decided about one application: each candidate's verdict, its reasons, open inputs."""
+"""Gives back everything that is decided about one application: each candidate's verdict, its reasons, open
+inputs."""
 
 from __future__ import annotations
 
@@ -8,8 +9,8 @@ from generator.evaluate.formulas import derived_values
 from generator.evaluate.prepared import Derived, Prepared, column_answers
 from generator.evaluate.questions import open_inputs
 from generator.evaluate.reasons import group_reasons, ordered, own_reasons
-from generator.evaluate.results import (Answer, Application, CandidateResult, DecisionResult, Selected, StateAnswers,
-                                        Value)
+from generator.evaluate.results import (Answer, Application, CandidateResult, DecisionResult, Selected,
+                                        StateAnswers, Value)
 from generator.evaluate.tables import OPEN, Bounds, Combination, read_table
 from generator.pack.model import VERDICTS
 
@@ -17,7 +18,8 @@ from generator.pack.model import VERDICTS
 def select(prepared: Prepared, application: Application) -> Selected:
     """Every decision of one application.
 
-    Answers are sets, so a verdict comes with its bounds: `worst` and `best` hold for every completion of the answers.
+    Answers are sets, so a verdict comes with its bounds: `worst` and `best` hold for every completion of the
+    answers.
     """
     pack = prepared.pack
     answers = {state.state: prepared.blank | dict(state.answers) for state in application.states}
@@ -35,7 +37,8 @@ def select(prepared: Prepared, application: Application) -> Selected:
 
 def _read(prepared: Prepared, states: tuple[StateAnswers, ...], answers: dict[str, dict[str, Answer]],
           derived: dict[str, Derived]) -> Readings:
-    """What every table says in every state it applies to, by the decisions it names, then by table and state."""
+    """What every table says in every state it applies to, by the decisions it names, then by table and
+    state."""
     measuring = {state.id for state in prepared.pack.states if state.measuring}
     readings: dict[tuple[int, ...], list[Reading]] = {}
     for place, index in enumerate(prepared.tables):
@@ -61,7 +64,8 @@ def _decide(prepared: Prepared, readings: Readings, answers: dict[str, dict[str,
         results.append(_candidate(prepared, readings, answers, own[decision][candidate], in_play, verdicts,
                                   decision, candidate))
     ranked = sorted(range(len(results)), key=lambda place: (-VERDICTS.index(results[place].verdict), place))
-    return DecisionResult(prepared.pack.decisions[decision].id, any(bounds.best > 0 for bounds in own[decision]),
+    return DecisionResult(prepared.pack.decisions[decision].id,
+                          any(bounds.best > 0 for bounds in own[decision]),
                           tuple(results[place] for place in ranked))
 
 
@@ -74,9 +78,9 @@ def _candidate(prepared: Prepared, readings: Readings, answers: dict[str, dict[s
         bounds = bounds.meet(verdict.bounds)
         found += group_reasons(pack, readings, states, decision, candidate, verdict, in_play)
     shown = bounds.worst if bounds.worst == bounds.best else OPEN
-    return CandidateResult(pack.decisions[decision].candidates[candidate].id, VERDICTS[shown], VERDICTS[bounds.best],
-                           VERDICTS[bounds.worst], ordered(found),
-                           open_inputs(prepared, readings, answers, decision, candidate, bounds, verdicts, in_play))
+    unsettled = open_inputs(prepared, readings, answers, decision, candidate, bounds, verdicts, in_play)
+    return CandidateResult(pack.decisions[decision].candidates[candidate].id, VERDICTS[shown],
+                           VERDICTS[bounds.best], VERDICTS[bounds.worst], ordered(found), unsettled)
 
 
 def _values(prepared: Prepared, derived: dict[str, Derived]) -> tuple[Value, ...]:
@@ -89,5 +93,6 @@ def _values(prepared: Prepared, derived: dict[str, Derived]) -> tuple[Value, ...
                 candidate = " ".join(ids[name][place] for name, place in zip(item.decisions, combination))
                 low = found.intervals[0][0] if found.intervals else None
                 high = found.intervals[-1][1] if found.intervals else None
-                values.append(Value(item.id, item.formula, candidate, state, item.unit, low, high, found.absent))
+                values.append(Value(item.id, item.formula, candidate, state, item.unit, low, high,
+                                    found.absent))
     return tuple(values)

@@ -1,7 +1,9 @@
-"""Gives back what one rule table says in one state, for every candidate (or combination of candidates) it names.
+"""Gives back what one rule table says in one state, for every candidate (or combination of candidates) it
+names.
 
-A row counts when its box meets the answers. With single answers that is exactly one row of a `unique` table; with sets
-it is every row that some completion of the answers reaches, and so the bounds `worst` and `best` hold for all of them.
+A row counts when its box meets the answers. With single answers that is exactly one row of a `unique` table;
+with sets it is every row that some completion of the answers reaches, and so the bounds `worst` and `best`
+hold for all of them.
 """
 
 from __future__ import annotations
@@ -36,7 +38,8 @@ class Bounds:
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """A row that counts: its place (or NO_VALUE), its verdict's rank, and whether every completion reaches it."""
+    """A row that counts: its place (or NO_VALUE), its verdict's rank, and whether every completion reaches
+    it."""
 
     row: int
     rank: int
@@ -45,8 +48,8 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """Bounds of the verdict, and the rows behind them in their order; `lacking` are the rows (by place) that ask for a
-    value which there may be none of."""
+    """Bounds of the verdict, and the rows behind them in their order; `lacking` are the rows (by place) that
+    ask for a value which there may be none of."""
 
     bounds: Bounds
     entries: tuple[Entry, ...]
@@ -57,11 +60,11 @@ class Outcome:
 class TableIndex:
     """A table with what makes it quick to read. Columns are named by their place.
 
-    `steady` columns hold the same answer for every candidate, `moving` ones a derived value per candidate, which is
-    to say per combination of the `driving` decisions' candidates (all of those: `driven`). `speaking` are the rows that
-    speak of such a combination, `named[row]` the full combinations that the row speaks of, by their driving part.
-    `settled[row]` is the outcome where this row alone counts, for every completion. `fixed` is what a table that reads
-    no answer always says.
+    `steady` columns hold the same answer for every candidate, `moving` ones a derived value per candidate,
+    which is to say per combination of the `driving` decisions' candidates (all of those: `driven`).
+    `speaking` are the rows that speak of such a combination, `named[row]` the full combinations that the row
+    speaks of, by their driving part. `settled[row]` is the outcome where this row alone counts, for every
+    completion. `fixed` is what a table that reads no answer always says.
     """
 
     table: Table
@@ -78,7 +81,8 @@ class TableIndex:
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """A row that counts: its place (or NO_VALUE), its verdict's rank, and whether every completion reaches it."""
+    """A row that counts: its place (or NO_VALUE), its verdict's rank, and whether every completion reaches
+    it."""
 
     row: int
     rank: int
@@ -87,8 +91,8 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """Bounds of the verdict, and the rows behind them in their order; `lacking` are the rows (by place) that ask for a
-    value which there may be none of."""
+    """Bounds of the verdict, and the rows behind them in their order; `lacking` are the rows (by place) that
+    ask for a value which there may be none of."""
 
     bounds: Bounds
     entries: tuple[Entry, ...]
@@ -110,10 +114,12 @@ def index_table(pack: Pack, table: Table) -> TableIndex:
     driven = every_combination(range(len(decisions[table.decisions[place]].candidates)) for place in driving)
     named = tuple(_named(table, row.cells, decisions, driving) for row in table.rows)
     index = TableIndex(
-        table, tuple(None if column.source == "decision" else index_column(table, place, ids.get(column.name, ()))
-                     for place, column in enumerate(table.columns)),
+        table,
+        tuple(None if column.source == "decision" else index_column(table, place, ids.get(column.name, ()))
+              for place, column in enumerate(table.columns)),
         tuple(steady), tuple(moving), driving, tuple(driven),
-        {part: sum(1 << row for row, combinations in enumerate(named) if part in combinations) for part in driven},
+        {part: sum(1 << row for row, combinations in enumerate(named) if part in combinations)
+         for part in driven},
         named, tuple(_outcome(table, [(place, True, 0)]) for place in range(len(table.rows))))
     return index if steady or moving else replace(index, fixed=read_table(index, {}, {}))
 
@@ -122,8 +128,9 @@ def read_table(index: TableIndex, steady: dict[int, Answer],
                moving: dict[Combination, dict[int, Answer]]) -> dict[Combination, Outcome]:
     """The outcome for every combination of candidate places, in the order of `table.decisions`.
 
-    `steady` gives the answer of each steady column by place; `moving` those of the moving columns for each combination
-    of the driving decisions' candidates. Combinations that no row reaches are left out: no effect.
+    `steady` gives the answer of each steady column by place; `moving` those of the moving columns for each
+    combination of the driving decisions' candidates. Combinations that no row reaches are left out: no
+    effect.
     """
     if index.fixed is not None:
         return index.fixed
@@ -162,17 +169,20 @@ def is_single(answer: Answer) -> bool:
         return len(answer.ids) == 1
     if not answer.intervals:
         return True
-    return not answer.absent and len(answer.intervals) == 1 and answer.intervals[0][0] == answer.intervals[0][1]
+    low, high = answer.intervals[0]
+    return not answer.absent and len(answer.intervals) == 1 and low == high
 
 
 # private
 
-# A row that counts: its place, whether every completion reaches it, how it may lack a value (0 no, 1 perhaps, 2 always).
+# A row that counts: its place, whether every completion reaches it, how it may lack a value (0 no, 1 perhaps,
+# 2 always).
 Reached = tuple[int, bool, int]
 
 
 def _outcome(table: Table, states: list[Reached]) -> Outcome:
-    entries = [Entry(row, table.rows[row].verdict, certain and short == 0) for row, certain, short in states if short < 2]
+    entries = [Entry(row, table.rows[row].verdict, certain and short == 0)
+               for row, certain, short in states if short < 2]
     lacking = tuple(row for row, _, short in states if short > 0)
     if lacking:                                     # several rows may lack the same value: it is said once
         entries.append(Entry(NO_VALUE, OPEN, any(certain and short == 2 for _, certain, short in states)))

@@ -1,31 +1,28 @@
 """Gives back applications drawn around the limits of a pack: the same ones for the same pack and number.
 
-Most answers of an application are quiet, so that single rules can decide; some stand on a limit, on the 12-digit number
-next to it, between two limits or anywhere. A derived value is brought to its limit by solving for one of the answers
-behind it. One application in three has answers that are still sets.
+Most answers of an application are quiet, so that single rules can decide; some stand on a limit, on the
+12-digit number next to it, between two limits or anywhere. A derived value is brought to its limit by solving
+for one of the answers behind it. One application in three has answers that are still sets.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
-from decimal import Context, Decimal
 from math import exp, isfinite, log
 from random import Random
 
-from generator.evaluate.formulas import evaluate_formula
 from generator.evaluate.numbers import round_to_12
-from generator.evaluate.prepared import raw_inputs
 from generator.evaluate.results import Answer, Application, ChoiceSet, NumberSet, StateAnswers
 from generator.evaluate.tables import is_single, option_ids
-from generator.pack.model import (NOT_APPLICABLE, ChoiceCell, Derived, Formula, Input, Interval, NumberCell, Option,
-                                  Pack, Table)
+from generator.pack.model import NOT_APPLICABLE, ChoiceCell, Derived, Input, Interval, NumberCell, Option
+from tests.agreement.limits import Aim, Limits, aim_of, neighbours
 
 # Answers under which most rules have nothing to say; an input that is not named here is always drawn.
 QUIET: dict[str, tuple[float | str, ...]] = {
     "solids": ("none",), "particle_hardness": (NOT_APPLICABLE,), "deposition_velocity": (0.5,),
-    "oil_or_solvent": ("none",), "chloride": (10.0,), "conductivity": (5000.0,), "conductivity_temperature": (25.0,),
-    "temperature_coefficient": (2.0,), "density": (1000.0,), "viscosity": (1.0,), "service": ("clean",),
+    "oil_or_solvent": ("none",), "chloride": (10.0,), "conductivity": (5000.0,),
+    "conductivity_temperature": (25.0,), "temperature_coefficient": (2.0,), "density": (1000.0,),
+    "viscosity": (1.0,), "service": ("clean",),
     "temperature_min": (15.0,), "temperature_max": (20.0,), "pressure_min": (1.5,), "pressure_max": (1.0,),
     "vacuum_protection": ("documented",), "altitude": (0.0,), "concentration": (NOT_APPLICABLE,),
     "pipe_wall": ("bare_metal", "lined_metal"), "cathodic_protection": ("none",), "stray_current": ("no",),
@@ -33,61 +30,9 @@ QUIET: dict[str, tuple[float | str, ...]] = {
 }
 SET_SHARE = 0.36                                 # of applications that have a set among their answers
 AIMED_SHARE = 0.6                                # of applications that satisfy one row picked out of all
-BOLDNESS = (0.0, 0.0, 0.03, 0.1, 0.35)           # chance of an answer to be drawn, one of these per application
+BOLDNESS = (0.0, 0.0, 0.03, 0.1, 0.35)           # chance of an answer to be drawn: one per application
 
 Answers = dict[str, Answer]
-
-
-@dataclass(frozen=True, slots=True)
-class Aim:
-    """A row as what its columns ask for: (column, condition), of inputs, derived values and decisions."""
-
-    conditions: tuple[tuple[str, NumberCell | ChoiceCell], ...]
-    verdict: int
-
-
-@dataclass(frozen=True, slots=True)
-class Limits:
-    """What drawing needs of a pack. `numbers` are the limits per input or derived value; `bands` the aims that name a
-    single option of a choice input; `usual` the suitable aims of tables that read a value per candidate."""
-
-    pack: Pack
-    inputs: dict[str, Input]
-    numbers: dict[str, tuple[float, ...]]
-    aims: tuple[Aim, ...]
-    bands: dict[tuple[str, str], tuple[Aim, ...]]
-    usual: tuple[tuple[Aim, ...], ...]
-    behind: dict[str, tuple[str, ...]]
-
-
-def limits_of(pack: Pack) -> Limits:
-    """The limits of all tables, collected once."""
-    numbers: dict[str, set[float]] = {item.id: {item.low, item.high} for item in pack.inputs if item.kind == "number"}
-    bands: dict[tuple[str, str], dict[tuple[tuple[str, NumberCell | ChoiceCell], ...], Aim]] = {}
-    aims, usual = [], []
-    for table in pack.tables:
-        for column in table.columns:
-            if column.kind == "number":
-                ends = numbers.setdefault(column.name, set())
-                ends.update(end for cell in column.cells for part in cell.intervals for end in (part.low, part.high)
-                            if isfinite(end))
-        table_aims = [_aim(table, row.cells, row.verdict) for row in table.rows]
-        if len(table_aims) < 200:                # the long chemistry tables are reached through their bands
-            aims += table_aims
-        if any(column.source == "derived" and column.name.startswith("velocity") for column in table.columns):
-            usual.append(tuple(aim for aim in table_aims if aim.verdict == 3))
-        for aim in table_aims:
-            plain = Aim(tuple((name, cell) for name, cell in aim.conditions if name in numbers or _is_one(cell)), 0)
-            for name, cell in plain.conditions:
-                if isinstance(cell, ChoiceCell) and name not in {item.id for item in pack.decisions}:
-                    kept = tuple(pair for pair in plain.conditions if isinstance(pair[1], NumberCell))
-                    bands.setdefault((name, cell.ids[0]), {}).setdefault(kept, Aim(kept, 0))
-    number_inputs = {item.id for item in pack.inputs if item.kind == "number"}
-    return Limits(pack, {item.id: item for item in pack.inputs},
-                  {name: tuple(sorted(ends)) for name, ends in numbers.items()}, tuple(aims),
-                  {key: tuple(found.values()) for key, found in bands.items()},
-                  tuple(found for found in usual if found),
-                  {name: tuple(sorted(inputs & number_inputs)) for name, inputs in raw_inputs(pack).items()})
 
 
 def draw_set_application(limits: Limits, number: int) -> Application:
@@ -113,12 +58,14 @@ def draw_application(limits: Limits, number: int, set_share: float = SET_SHARE) 
     if random.random() < set_share:
         _open_some(random, limits, states)
     return Application(str(number), f"Drawn {number}", tuple(
-        StateAnswers(name, tuple((item.id, answers[item.id]) for item in pack.inputs)) for name, answers in states))
+        StateAnswers(name, tuple((item.id, answers[item.id]) for item in pack.inputs))
+        for name, answers in states))
 
 
 def limit_applications(limits: Limits) -> Iterator[Application]:
-    """One after the other every limit of every number column, and the 12-digit numbers beside it, in an application
-    that meets the row's other conditions. Limits of derived values are solved for, and the solution's neighbours taken."""
+    """One after the other every limit of every number column, and the 12-digit numbers beside it, in an
+    application that meets the row's other conditions. Limits of derived values are solved for, and the
+    solution's neighbours taken."""
     for table in limits.pack.tables:
         for column in table.columns:
             if column.kind != "number":
@@ -127,21 +74,12 @@ def limit_applications(limits: Limits) -> Iterator[Application]:
                 row = next(row for row in table.rows if row.cells[table.columns.index(column)] >= 0
                            and column.cells[row.cells[table.columns.index(column)]] is cell)
                 for limit in sorted({end for part in cell.intervals for end in (part.low, part.high)}):
-                    yield from _on_limit(limits, _aim(table, row.cells, row.verdict), column.name, limit)
+                    yield from _on_limit(limits, aim_of(table, row.cells, row.verdict), column.name, limit)
 
 
 def has_sets(application: Application) -> bool:
     """Whether an answer is not single."""
     return any(not is_single(answer) for state in application.states for _, answer in state.answers)
-
-
-def neighbours(number: float) -> tuple[float, float]:
-    """The 12-digit numbers next to a number, below and above."""
-    if number == 0:
-        return -1e-12, 1e-12
-    context = Context(prec=12)
-    exact = Decimal(repr(number))
-    return float(context.next_minus(exact)), float(context.next_plus(exact))
 
 
 def single(number: float | str) -> Answer:
@@ -155,7 +93,7 @@ def _on_limit(limits: Limits, aim: Aim, column: str, limit: float) -> Iterator[A
     random = Random(f"{column} {limit}")
     answers = _draw_state(random, limits, 0.0, {}, aim)
     item = limits.inputs.get(column)
-    derived = next((one for one in limits.pack.derived if one.id == column), None)
+    derived = limits.derived.get(column)
     moved, at = column, limit
     if derived is not None:
         if not limits.behind[column]:
@@ -173,16 +111,8 @@ def _on_limit(limits: Limits, aim: Aim, column: str, limit: float) -> Iterator[A
                 limits.pack.states[0].id, tuple((one.id, known[one.id]) for one in limits.pack.inputs)),))
 
 
-def _aim(table: Table, cells: tuple[int, ...], verdict: int) -> Aim:
-    return Aim(tuple((column.name, column.cells[cell]) for column, cell in zip(table.columns, cells) if cell >= 0),
-               verdict)
-
-
-def _is_one(cell: NumberCell | ChoiceCell) -> bool:
-    return isinstance(cell, ChoiceCell) and len(cell.ids) == 1
-
-
-def _draw_state(random: Random, limits: Limits, boldness: float, shared: Answers, aimed: Aim | None) -> Answers:
+def _draw_state(random: Random, limits: Limits, boldness: float, shared: Answers,
+                aimed: Aim | None) -> Answers:
     answers: Answers = {}
     for item in limits.pack.inputs:
         quiet = QUIET.get(item.id)
@@ -217,7 +147,8 @@ def _candidates(random: Random, limits: Limits, answers: Answers) -> dict[str, O
     if isinstance(pipe, ChoiceSet) and "size" in chosen and random.random() < 0.8:
         bores = {option.id: option.numbers for option in limits.inputs["pipe_size"].options}
         sizes = next(decision.candidates for decision in limits.pack.decisions if decision.id == "size")
-        chosen["size"] = next((size for size in sizes if size.numbers == bores.get(pipe.ids[0])), chosen["size"])
+        bore = bores.get(pipe.ids[0])
+        chosen["size"] = next((size for size in sizes if size.numbers == bore), chosen["size"])
     return chosen
 
 
@@ -269,7 +200,8 @@ def _satisfy(random: Random, limits: Limits, aim: Aim, chosen: dict[str, Option]
     for decision in limits.pack.decisions:
         for name, cell in aim.conditions:
             if name == decision.id and chosen[name].id not in cell.ids:
-                chosen[name] = random.choice([option for option in decision.candidates if option.id in cell.ids])
+                fitting = [option for option in decision.candidates if option.id in cell.ids]
+                chosen[name] = random.choice(fitting)
     for name, cell in aim.conditions:
         item = limits.inputs.get(name)
         if item is not None and name not in free:
@@ -280,7 +212,7 @@ def _satisfy(random: Random, limits: Limits, aim: Aim, chosen: dict[str, Option]
         elif item is not None:
             answers[name] = _inside(random, cell, item.low, item.high)
     for name, cell in aim.conditions:
-        derived = next((item for item in limits.pack.derived if item.id == name), None)
+        derived = limits.derived.get(name)
         if derived is not None and cell.intervals:
             target = _inside(random, cell, derived.valid.low, min(derived.valid.high, _highest(limits, name)))
             _solve(random, limits, derived, target.intervals[0][0], chosen, answers, free)
@@ -288,7 +220,7 @@ def _satisfy(random: Random, limits: Limits, aim: Aim, chosen: dict[str, Option]
 
 def _highest(limits: Limits, name: str) -> float:
     """Twice the highest limit inside the range: the range itself may go far beyond all that matters."""
-    derived = next(item for item in limits.pack.derived if item.id == name)
+    derived = limits.derived[name]
     inside = [limit for limit in limits.numbers.get(name, ()) if limit < derived.valid.high]
     return max(inside, default=derived.valid.high / 2) * 2
 
@@ -299,7 +231,8 @@ def _inside(random: Random, cell: NumberCell, low: float, high: float) -> Answer
         return NumberSet((), True)
     part = random.choice(cell.intervals)
     low, high = max(low, part.low), min(high, part.high)
-    number = random.choice((low, high, random.uniform(low, high), random.uniform(low, high))) if low < high else low
+    between = random.uniform(low, high)
+    number = random.choice((low, high, between, between)) if low < high else low
     if not _in_interval(number, part):
         below, above = neighbours(number)
         number = above if _in_interval(above, part) else below
@@ -330,29 +263,28 @@ def _solve(random: Random, limits: Limits, derived: Derived, target: float, chos
     name = random.choice(names)
     item = limits.inputs[name]
     known = answers[name].intervals[0][0] if answers[name].intervals else (item.low + item.high) / 2
-    formulas = {formula.id: formula for formula in limits.pack.formulas}
 
     def value(number: float) -> float | None:
-        return _value(limits, formulas, derived, chosen, answers | {name: single(number)})
+        return _value(limits, derived, chosen, answers | {name: single(number)})
 
     before, number = known, _within(known * 1.25 + 0.125, item.low, item.high)
     at_before, at = value(before), value(number)
     for _ in range(8):
         if at is None or at_before is None or at == at_before or at == target:
             break
-        following = _within(number + (target - at) * (number - before) / (at - at_before), item.low, item.high)
+        step = (target - at) * (number - before) / (at - at_before)
+        following = _within(number + step, item.low, item.high)
         before, at_before, number, at = number, at, following, value(following)
     if at is not None:
         answers[name] = single(number)
 
 
-def _value(limits: Limits, formulas: dict[str, Formula], derived: Derived, chosen: dict[str, Option],
-           answers: Answers) -> float | None:
-    arguments: dict[str, NumberSet] = {}
+def _value(limits: Limits, derived: Derived, chosen: dict[str, Option], answers: Answers) -> float | None:
+    compute, valid = limits.formulas[derived.formula]
+    numbers: dict[str, float] = {}
     for argument in derived.arguments:
         if argument.kind == "derived":
-            item = next(item for item in limits.pack.derived if item.id == argument.name)
-            number = _value(limits, formulas, item, chosen, answers)
+            number = _value(limits, limits.derived[argument.name], chosen, answers)
         elif argument.kind == "candidate":
             number = dict(chosen[argument.name].numbers).get(argument.property)
         elif argument.kind == "option":
@@ -364,10 +296,11 @@ def _value(limits: Limits, formulas: dict[str, Formula], derived: Derived, chose
             number = parts[0][0] if parts else None
         if number is None:
             return None
-        number = (number * argument.n + argument.k) / argument.d
-        arguments[argument.symbol] = NumberSet(((number, number),))
-    found = evaluate_formula(formulas[derived.formula], arguments)
-    return found.intervals[0][0] if found.intervals else None
+        numbers[argument.symbol] = (number * argument.n + argument.k) / argument.d
+        if not _in_interval(numbers[argument.symbol], valid[argument.symbol]):
+            return None
+    found = compute(numbers)
+    return round_to_12(found) if isfinite(found) else None
 
 
 def _open_some(random: Random, limits: Limits, states: list[tuple[str, Answers]]) -> None:
@@ -386,7 +319,8 @@ def _opened(random: Random, limits: Limits, item: Input, answer: Answer) -> Answ
     blank = random.random() < 0.3
     if item.kind == "choice":
         ids = option_ids(item)
-        some = set(ids if blank else (answer.ids[0], *random.sample(ids, min(len(ids), random.randint(1, 3)))))
+        others = random.sample(ids, min(len(ids), random.randint(1, 3)))
+        some = set(ids if blank else (answer.ids[0], *others))
         some = some if len(some) > 1 else set(ids)
         return ChoiceSet(tuple(name for name in ids if name in some))
     if blank:

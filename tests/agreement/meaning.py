@@ -1,7 +1,8 @@
-"""Gives back the verdicts of an application with single answers, the slow way: the design's words, one after the other.
+"""Gives back the verdicts of an application with single answers, the slow way: the design's words, one after
+the other.
 
-It shares no code with `generator.evaluate`; it asks every table about every combination in every state. A state's
-answers are a number, an id, or None for `not applicable`.
+It shares no code with `generator.evaluate`; it asks every table about every combination in every state. A
+state's answers are a number, an id, or None for `not applicable`.
 """
 
 from __future__ import annotations
@@ -18,7 +19,8 @@ Chosen = dict[str, int]                          # decision -> place of its cand
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """What a table says about one combination in one state: the worst verdict, and every (place of row, verdict)."""
+    """What a table says about one combination in one state: the worst verdict, and every (place of row,
+    verdict)."""
 
     verdict: int
     rows: tuple[tuple[int, int], ...]            # a row past the last stands for `no value`
@@ -31,8 +33,8 @@ def own_verdicts(pack: Pack, states: dict[str, Answers]) -> dict[str, tuple[int,
 
 
 def verdicts(pack: Pack, states: dict[str, Answers]) -> dict[str, tuple[int, ...]]:
-    """The worst of the own verdict and, for each group of tables shared with other decisions, the best over the partners
-    in play. Where a decision has no candidate in play, all its candidates count as partners."""
+    """The worst of the own verdict and, for each group of tables shared with other decisions, the best over
+    the partners in play. Where a decision has no candidate in play, all its candidates count as partners."""
     own = own_verdicts(pack, states)
     found: dict[str, tuple[int, ...]] = {}
     for decision in pack.decisions:
@@ -47,7 +49,8 @@ def verdicts(pack: Pack, states: dict[str, Answers]) -> dict[str, tuple[int, ...
 
 def groups_with(pack: Pack, states: dict[str, Answers], decision: str) -> tuple[tuple[str, ...], ...]:
     """The sets of decisions that share a table with this one in a state where it applies, by first table."""
-    groups = [table.decisions for table in pack.tables if len(table.decisions) > 1 and decision in table.decisions
+    groups = [table.decisions for table in pack.tables
+              if len(table.decisions) > 1 and decision in table.decisions
               and any(applies(pack, table, state) for state in states)]
     return tuple(dict.fromkeys(groups))
 
@@ -70,7 +73,8 @@ def applies(pack: Pack, table: Table, state: str) -> bool:
 
 
 def table_says(pack: Pack, table: Table, answers: Answers, chosen: Chosen) -> Said | None:
-    """None where a collect table has no effect. A row that asks for a value there is none of is an open one."""
+    """None where a collect table has no effect. A row that asks for a value there is none of is an open
+    one."""
     said: list[tuple[int, int]] = []
     for place, row in enumerate(table.rows):
         matches, lacks = True, False
@@ -90,7 +94,8 @@ def table_says(pack: Pack, table: Table, answers: Answers, chosen: Chosen) -> Sa
                 matches = matches and (value is None or _in_any(value, condition.intervals))
             else:
                 answer = answers[column.name]
-                matches = matches and (condition.absent if answer is None else _in_any(answer, condition.intervals))
+                matches = matches and (condition.absent if answer is None
+                                       else _in_any(answer, condition.intervals))
         if matches:
             said.append((len(table.rows), VERDICTS.index("open")) if lacks else (place, row.verdict))
     said = sorted(set(said))
@@ -123,7 +128,8 @@ def derived_value(pack: Pack, name: str, answers: Answers, chosen: Chosen) -> fl
 # private
 
 def _worst(pack: Pack, states: dict[str, Answers], decisions: tuple[str, ...], chosen: Chosen) -> int:
-    said = [table_says(pack, table, answers, chosen) for state, answers in states.items() for table in pack.tables
+    said = [table_says(pack, table, answers, chosen)
+            for state, answers in states.items() for table in pack.tables
             if table.decisions == decisions and applies(pack, table, state)]
     return min((one.verdict for one in said if one), default=VERDICTS.index("suitable"))
 

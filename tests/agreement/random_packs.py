@@ -1,7 +1,7 @@
 """Gives back small random packs, complete and disjoint by construction, and random applications for any pack.
 
-A table of a random pack is made by cutting its whole input space again and again, so that its boxes neither overlap nor
-leave a gap, whatever the numbers are.
+A table of a random pack is made by cutting its whole input space again and again, so that its boxes neither
+overlap nor leave a gap, whatever the numbers are.
 """
 
 from __future__ import annotations
@@ -14,13 +14,14 @@ from types import MappingProxyType
 from generator.evaluate.prepared import whole_range
 from generator.evaluate.results import Answer, Application, ChoiceSet, NumberSet, StateAnswers
 from generator.evaluate.tables import option_ids
-from generator.pack.model import (Argument, ChoiceCell, Column, Decision, Derived, Formula, Input, Interval, NumberCell,
-                                  Option, Pack, Row, State, Symbol, Table)
+from generator.pack.model import (Argument, ChoiceCell, Column, Decision, Derived, Formula, Input, Interval,
+                                  NumberCell, Option, Pack, Row, State, Symbol, Table)
 
 INPUTS = (
     Input("flow", "number", True, "process", False, "m3/h", 0.0, 10.0),
     Input("chloride", "number", False, "laboratory", True, "mg/L", 0.0, 5.0),
-    Input("medium", "choice", True, "process", False, options=(Option("water"), Option("acid"), Option("brine"))),
+    Input("medium", "choice", True, "process", False,
+          options=(Option("water"), Option("acid"), Option("brine"))),
     Input("lining", "choice", False, "piping", True, options=(Option("rubber"), Option("none"))),
 )
 STATES = (State("normal", True), State("cleaning", False))
@@ -40,7 +41,8 @@ def random_pack(random: Random, with_derived: bool = True) -> Pack:
                              for place in range(random.randint(2, 3))))
         for name in ("size", "liner", "ring")[:random.randint(2, 3)])
     derived = _derived() if with_derived else ()
-    tables = tuple(_random_table(random, f"table_{place}", decisions, derived) for place in range(random.randint(1, 6)))
+    tables = tuple(_random_table(random, f"table_{place}", decisions, derived)
+                   for place in range(random.randint(1, 6)))
     return Pack(INPUTS, STATES, decisions, FORMULAS, derived, tables)
 
 
@@ -50,20 +52,22 @@ def random_application(random: Random, pack: Pack, open_share: float) -> Applica
     states = []
     for state in pack.states[:random.randint(1, len(pack.states))]:
         own = {item.id: _random_answer(random, item, open_share) for item in pack.inputs if item.per_state}
-        states.append(StateAnswers(state.id, tuple((item.id, (shared | own)[item.id]) for item in pack.inputs)))
+        known = shared | own
+        states.append(StateAnswers(state.id, tuple((item.id, known[item.id]) for item in pack.inputs)))
     return Application("random", "Random", tuple(states))
 
 
 def completion(random: Random, pack: Pack, application: Application,
                limits: Mapping[str, tuple[float, ...]] = MappingProxyType({})) -> Application:
-    """One of the single applications that the answers still allow; shared inputs are the same in every state. Numbers
-    stand on one of their input's `limits` as often as anywhere else."""
+    """One of the single applications that the answers still allow; shared inputs are the same in every state.
+    Numbers stand on one of their input's `limits` as often as anywhere else."""
     per_state = {item.id: item.per_state for item in pack.inputs}
     shared: dict[str, Answer] = {}
     states = []
     for state in application.states:
         known = {item.id: whole_range(item) for item in pack.inputs} | dict(state.answers)
-        settled = {name: shared.get(name) or one_of(random, answer, limits.get(name, ())) for name, answer in known.items()}
+        settled = {name: shared.get(name) or one_of(random, answer, limits.get(name, ()))
+                   for name, answer in known.items()}
         shared |= {name: answer for name, answer in settled.items() if not per_state[name]}
         states.append(StateAnswers(state.state, tuple(settled.items())))
     return Application(application.id, application.title, tuple(states))
@@ -100,28 +104,32 @@ def _derived() -> tuple[Derived, ...]:
     flow, bore = Argument("flow", "input", "flow"), Argument("bore", "candidate", "size", "bore")
     return (
         Derived("velocity", "per_bore", "m/s", (flow, bore), ("size",), Interval(0.0, True, 5.0, True)),
-        Derived("load", "doubled", "1", (Argument("x", "input", "chloride"),), (), Interval(0.0, True, 20.0, True)),
+        Derived("load", "doubled", "1", (Argument("x", "input", "chloride"),), (),
+                Interval(0.0, True, 20.0, True)),
         Derived("second", "per_bore", "m/s", (Argument("flow", "derived", "velocity"),
                                               Argument("bore", "candidate", "liner", "bore")),
                 ("size", "liner"), Interval(0.0, True, 5.0, True)),
     )
 
 
-def _random_table(random: Random, name: str, decisions: tuple[Decision, ...], derived: tuple[Derived, ...]) -> Table:
+def _random_table(random: Random, name: str, decisions: tuple[Decision, ...],
+                  derived: tuple[Derived, ...]) -> Table:
     count = min(len(decisions), random.choice((1, 1, 1, 2, 2, 3)))
     named = sorted(random.sample(range(len(decisions)), count))
     ids = tuple(decisions[place].id for place in named)
     usable = [item for item in derived if set(item.decisions) <= set(ids)]
     pool: list[tuple[str, str, str]] = [(item.id, item.kind, "input") for item in INPUTS]
     pool += [(item.id, "number", "derived") for item in usable]
-    chosen = [(decision, "choice", "decision") for decision in ids] + random.sample(pool, random.randint(1, 3))
+    chosen = [(decision, "choice", "decision") for decision in ids]
+    chosen += random.sample(pool, random.randint(1, 3))
     random.shuffle(chosen)
     whole = tuple(_Part(_whole_cell(column, decisions, derived), True) for column in chosen)
     unique = random.random() < 0.7
     if unique:
         boxes = _cut(random, whole, random.randint(1, 4))
     else:
-        boxes = [random.choice(_cut(random, whole, random.randint(1, 4))) for _ in range(random.randint(1, 4))]
+        boxes = [random.choice(_cut(random, whole, random.randint(1, 4)))
+                 for _ in range(random.randint(1, 4))]
     cells: list[list[NumberCell | ChoiceCell]] = [[] for _ in chosen]
     rows = []
     for place, box in enumerate(boxes):
@@ -130,7 +138,8 @@ def _random_table(random: Random, name: str, decisions: tuple[Decision, ...], de
             if not part.whole and part.cell not in known:
                 known.append(part.cell)
             at.append(-1 if part.whole else known.index(part.cell))
-        rows.append(Row(f"{name}.{place}", random.choice((0, 1, 2, 3, 3) if unique else (0, 1, 2)), tuple(at)))
+        verdict = random.choice((0, 1, 2, 3, 3) if unique else (0, 1, 2))
+        rows.append(Row(f"{name}.{place}", verdict, tuple(at)))
     columns = tuple(Column(*column, tuple(known)) for column, known in zip(chosen, cells))
     return Table(name, "unique" if unique else "collect", random.random() < 0.7, ids, columns, tuple(rows))
 

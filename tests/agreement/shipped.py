@@ -1,4 +1,5 @@
-"""Gives back work on the shipped pack, done by all processors: each process has the pack ready and one node process."""
+"""Gives back work on the shipped pack, done by all processors: each process has the pack ready and one node
+process."""
 
 from __future__ import annotations
 
@@ -14,7 +15,7 @@ from typing import TypeVar
 from generator.compile.knowledge import load_pack
 from generator.evaluate.prepared import Prepared, prepare
 from generator.pack.model import Pack
-from tests.agreement.drawing import Limits, limits_of
+from tests.agreement.limits import Limits, limits_of
 from tests.agreement.summary import Engine
 
 DATA = Path(__file__).resolve().parents[2] / "data"

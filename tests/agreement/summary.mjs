@@ -1,7 +1,8 @@
 // Answers applications with the JavaScript engine, one JSON line in, one out, for tests/agreement/summary.py.
 //
-// {"pack"} makes a pack ready and answers true. {"applications"} answers two digests per application, of all words and
-// of all numbers; with "full" the words and the numbers themselves; with "verdicts" those of every candidate.
+// {"pack"} makes a pack ready and answers true. {"applications"} answers two digests per application, of all
+// words and of all numbers; with "full" the words and the numbers themselves; with "verdicts" those of every
+// candidate.
 
 import { createHash } from "node:crypto";
 import { createInterface } from "node:readline";
@@ -14,7 +15,8 @@ let prepared = null;
 for await (const line of createInterface({ input: process.stdin, crlfDelay: Infinity })) {
   const asked = JSON.parse(line);
   if (asked.pack) prepared = prepare(asked.pack);
-  process.stdout.write(`${JSON.stringify(asked.pack ? true : asked.applications.map((one) => answer(one, asked)))}\n`);
+  const told = asked.pack ? true : asked.applications.map((one) => answer(one, asked));
+  process.stdout.write(`${JSON.stringify(told)}\n`);
 }
 
 function answer(application, { full, verdicts }) {
@@ -37,7 +39,8 @@ function wordsOf(selected) {
       lines.push(`${one.candidate} ${one.verdict} ${one.best} ${one.worst}`);
       for (const reason of one.reasons) {
         const partner = reason.partner.map((pair) => pair.join("=")).join(",");
-        lines.push(`${reason.rule} ${reason.table} ${reason.state} ${reason.verdict} ${partner} ${reason.others}`);
+        lines.push(`${reason.rule} ${reason.table} ${reason.state} ${reason.verdict} ${partner} ` +
+          `${reason.others}`);
       }
       lines.push(one.open_inputs.map((pair) => pair.join(".")).join(" "));
     }

@@ -1,6 +1,8 @@
-"""Gives back everything an engine says about an application as words and numbers, so that two engines can be compared.
+"""Gives back everything an engine says about an application as words and numbers, so that two engines can be
+compared.
 
-Words hold every verdict, bound, rule id, order, partner, count and open input; numbers the bounds of every derived value.
+Words hold every verdict, bound, rule id, order, partner, count and open input; numbers the bounds of every
+derived value.
 """
 
 from __future__ import annotations
@@ -20,7 +22,8 @@ TOLERANCE = 1e-12                                # relative, between the numbers
 
 
 def words_of(selected: Selected) -> str:
-    """One line per decision, candidate, reason, list of open inputs and derived value; the twin is in summary.mjs."""
+    """One line per decision, candidate, reason, list of open inputs and derived value; the twin is in
+    summary.mjs."""
     lines = [selected.application]
     for decision in selected.decisions:
         lines.append(f"{decision.decision} {int(decision.in_play)}")
@@ -28,7 +31,8 @@ def words_of(selected: Selected) -> str:
             lines.append(f"{one.candidate} {one.verdict} {one.best} {one.worst}")
             for reason in one.reasons:
                 partner = ",".join("=".join(pair) for pair in reason.partner)
-                lines.append(f"{reason.rule} {reason.table} {reason.state} {reason.verdict} {partner} {reason.others}")
+                lines.append(f"{reason.rule} {reason.table} {reason.state} {reason.verdict} {partner} "
+                             f"{reason.others}")
             lines.append(" ".join(".".join(pair) for pair in one.open_inputs))
     for value in selected.values:
         lines.append(f"{value.name} {value.formula} {value.candidate} {value.state} {value.unit} "
@@ -46,7 +50,8 @@ def document_of(application: Application) -> dict[str, object]:
     return {"id": application.id, "title": application.title, "states": [
         {"state": state.state, "answers": [
             (name, {"ids": answer.ids} if isinstance(answer, ChoiceSet)
-             else {"intervals": answer.intervals, "absent": answer.absent}) for name, answer in state.answers]}
+             else {"intervals": answer.intervals, "absent": answer.absent})
+            for name, answer in state.answers]}
         for state in application.states]}
 
 
@@ -66,8 +71,8 @@ class Engine:
     """The JavaScript engine in one long-lived node process. Ask first, listen later: it works meanwhile."""
 
     def __init__(self) -> None:
-        self._node = subprocess.Popen(["node", str(RUNNER)],
-                                      stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, encoding="utf-8")
+        self._node = subprocess.Popen(["node", str(RUNNER)], stdin=subprocess.PIPE, stdout=subprocess.PIPE,
+                                      text=True, encoding="utf-8")
 
     def take(self, pack: Pack) -> None:
         self.ask({"pack": to_document(pack, "")})
@@ -86,8 +91,9 @@ class Engine:
 
 
 def compare(engine: Engine, applications: list[Application], ours: list[Selected]) -> tuple[list[str], int]:
-    """The differences between our answers and those the engine was asked for, and how often all numbers are the same
-    to the last bit. Digests are compared; only where they differ the answers themselves are fetched."""
+    """The differences between our answers and those the engine was asked for, and how often all numbers are
+    the same to the last bit. Digests are compared; only where they differ the answers themselves are
+    fetched."""
     found: list[str] = []
     identical = 0
     for application, mine, (words, numbers) in zip(applications, ours, engine.listen(), strict=True):

@@ -1,4 +1,5 @@
-"""The two engines agree on 100,000 applications drawn around the limits, on every limit, and on random packs."""
+"""The two engines agree on 100,000 applications drawn around the limits, on every limit, and on random
+packs."""
 
 from __future__ import annotations
 
@@ -17,10 +18,11 @@ from tests.agreement.random_packs import random_application, random_pack
 from tests.agreement.shipped import desk, share_out
 from tests.agreement.summary import Engine, compare, document_of
 
-APPLICATIONS = int(os.environ.get("AGREEMENT_APPLICATIONS", "100000"))
+FULL_RUN = 100_000
+APPLICATIONS = int(os.environ.get("AGREEMENT_APPLICATIONS", FULL_RUN))
 PORTION, BATCH = 1000, 50
 LEAST_VERDICT_SHARE = 0.10                       # of all candidate verdicts, for each of the four
-LEAST_DECISIONS = 20 / 100_000                   # of applications in which a rule decides
+LEAST_DECISIONS = 20 / FULL_RUN                   # of applications in which a rule decides
 
 
 @dataclass
@@ -47,7 +49,8 @@ class Counts:
         self.differences += other.differences
 
 
-def test_engines_agree_on_applications_drawn_around_the_limits(record_property: Callable[[str, object], None]) -> None:
+def test_engines_agree_on_applications_drawn_around_the_limits(
+        record_property: Callable[[str, object], None]) -> None:
     counts = Counts()
     for portion in share_out(_compare_portion, APPLICATIONS, PORTION):
         counts.add(portion)
@@ -55,27 +58,33 @@ def test_engines_agree_on_applications_drawn_around_the_limits(record_property: 
     rules = {row.rule for table in desk().pack.tables for row in table.rows}
     deciding = {rule for rule in rules if counts.deciding[rule] >= least}
     overruled = {rule for rule in rules - deciding if counts.matching[rule] >= least}
-    # A table without a condition on an answer says the same in every application: nothing can be drawn for its rules.
+    # A table without a condition on an answer says the same in every application: nothing can be drawn for
+    # its rules.
     fixed = {row.rule for table in desk().pack.tables for row in table.rows
              if all(column.source == "decision" for column in table.columns)}
     shares = {verdict: counts.verdicts[verdict] / counts.verdicts.total() for verdict in VERDICTS}
-    record_property("counted", (
-        f"{counts.applications} applications, {counts.states} states, {counts.with_sets / counts.applications:.1%} with "
-        f"set answers: {len(counts.differences)} differences; all numbers the same to the last bit in "
-        f"{counts.identical}. Candidate verdicts: "
-        + ", ".join(f"{verdict} {share:.1%}" for verdict, share in shares.items())
-        + f". Of {len(rules)} rules {len(deciding)} decide in at least {least:g} applications, {len(overruled)} apply as "
-        f"often but a worse rule overrules them, {len(fixed - deciding - overruled)} belong to tables without answers"))
+    told = (
+        f"{counts.applications} applications, {counts.states} states",
+        f"with set answers {counts.with_sets / counts.applications:.1%}",
+        f"{len(counts.differences)} differences",
+        f"all numbers the same to the last bit in {counts.identical}",
+        "candidate verdicts " + ", ".join(f"{verdict} {share:.1%}" for verdict, share in shares.items()),
+        f"of {len(rules)} rules {len(deciding)} decide in at least {least:g} applications",
+        f"{len(overruled)} apply as often but a worse rule overrules them",
+        f"{len(fixed - deciding - overruled)} belong to tables without answers")
+    record_property("counted", "; ".join(told))
     assert not counts.differences, counts.differences[:5]
     assert counts.applications == APPLICATIONS
     assert counts.with_sets * 3 >= counts.applications
     assert all(share >= LEAST_VERDICT_SHARE for share in shares.values()), shares
-    assert len(overruled) < len(rules) / 20, sorted(overruled)[:10]
-    seldom = sorted(rules - deciding - overruled - fixed)
-    assert not seldom, f"{len(seldom)} rules are met too seldom to be tested: {seldom[:10]}"
+    if counts.applications >= FULL_RUN:              # fewer cannot meet every rule often enough
+        seldom = sorted(rules - deciding - overruled - fixed)
+        assert not seldom, f"{len(seldom)} rules are met too seldom to be tested: {seldom[:10]}"
+        assert len(overruled) < len(rules) / 20, sorted(overruled)[:10]
 
 
-def test_engines_agree_on_every_limit_and_on_its_neighbours(record_property: Callable[[str, object], None]) -> None:
+def test_engines_agree_on_every_limit_and_on_its_neighbours(
+        record_property: Callable[[str, object], None]) -> None:
     place = desk()
     applications = list(limit_applications(place.limits))
     differences, _ = _compare_batches(applications, [select(place.prepared, one) for one in applications])
@@ -107,7 +116,8 @@ def test_engines_agree_on_random_packs(record_property: Callable[[str, object], 
 def _compare_portion(numbers: range) -> Counts:
     place = desk()
     applications = [draw_application(place.limits, number) for number in numbers]
-    counts = Counts(len(applications), sum(map(has_sets, applications)), sum(len(one.states) for one in applications))
+    counts = Counts(len(applications), sum(map(has_sets, applications)),
+                    sum(len(one.states) for one in applications))
     for start in range(0, len(applications), BATCH):
         batch = applications[start:start + BATCH]
         place.engine.ask({"applications": [document_of(one) for one in batch]})     # it works while we do

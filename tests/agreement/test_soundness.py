@@ -13,7 +13,7 @@ from generator.evaluate.prepared import prepare
 from generator.evaluate.results import Answer, Application, ChoiceSet, Selected
 from generator.evaluate.select import select
 from generator.evaluate.tables import is_single
-from generator.pack.model import NOT_APPLICABLE, VERDICTS, Column, Pack
+from generator.pack.model import NOT_APPLICABLE, VERDICTS, Column, Pack, Table
 from tests.agreement import meaning
 from tests.agreement.drawing import draw_set_application
 from tests.agreement.random_packs import completion, random_application, random_pack
@@ -64,7 +64,8 @@ def test_bounds_hold_for_every_completion_when_answers_are_sets(seed: int) -> No
     for _ in range(8):
         expected = meaning.verdicts(pack, _points(completion(random, pack, application)))
         for decision in pack.decisions:
-            for (worst, best), verdict in zip(_by_candidate(pack, selected, decision.id), expected[decision.id]):
+            bounds = _by_candidate(pack, selected, decision.id)
+            for (worst, best), verdict in zip(bounds, expected[decision.id]):
                 assert worst <= verdict <= best, (decision.id, application)
 
 
@@ -83,7 +84,8 @@ def test_open_inputs_are_sets_and_are_named_exactly_when_the_verdict_is_not_sett
 
 @settings(deadline=None, max_examples=200)
 @given(SEEDS)
-def test_the_lower_bound_is_reached_by_some_completion_when_no_table_is_shared_or_reads_a_formula(seed: int) -> None:
+def test_the_lower_bound_is_reached_by_some_completion_when_no_table_is_shared_or_reads_a_formula(
+        seed: int) -> None:
     random = Random(seed)
     pack = random_pack(random, with_derived=False)
     alone = Pack(pack.inputs, pack.states, pack.decisions, pack.formulas, (),
@@ -118,10 +120,12 @@ def _complete_portion(numbers: range) -> tuple[int, int, list[str]]:
     for number in numbers:
         random = Random(f"completions {number}")
         application = draw_set_application(place.limits, number)
-        drawn = [completion(random, place.pack, application, place.limits.numbers) for _ in range(COMPLETIONS)]
+        drawn = [completion(random, place.pack, application, place.limits.numbers)
+                 for _ in range(COMPLETIONS)]
         place.engine.ask({"applications": [document_of(one) for one in drawn], "verdicts": True})
-        bounds = {f"{decision.decision} {one.candidate}": (VERDICTS.index(one.worst), VERDICTS.index(one.best))
-                  for decision in select(place.prepared, application).decisions for one in decision.candidates}
+        selected = select(place.prepared, application)
+        bounds = {f"{decision.id} {option.id}": found for decision in place.pack.decisions for option, found in
+                  zip(decision.candidates, _by_candidate(place.pack, selected, decision.id))}
         for verdicts in place.engine.listen():
             completions += 1
             for name, verdict in verdicts.items():
@@ -135,14 +139,19 @@ def _complete_portion(numbers: range) -> tuple[int, int, list[str]]:
 def _points(application: Application) -> dict[str, meaning.Answers]:
     points: dict[str, meaning.Answers] = {}
     for state in application.states:
-        points[state.state] = {
-            name: (None if answer.ids[0] == NOT_APPLICABLE else answer.ids[0]) if isinstance(answer, ChoiceSet)
-            else answer.intervals[0][0] if answer.intervals else None for name, answer in state.answers}
+        points[state.state] = {name: _point(answer) for name, answer in state.answers}
     return points
 
 
+def _point(answer: Answer) -> float | str | None:
+    if isinstance(answer, ChoiceSet):
+        return None if answer.ids[0] == NOT_APPLICABLE else answer.ids[0]
+    return answer.intervals[0][0] if answer.intervals else None
+
+
 def _lowest_reached(pack: Pack, application: Application, decision: str, place: int) -> int:
-    """The lowest verdict over tables, states and every point of the answers at which a table can change its mind."""
+    """The lowest verdict over tables, states and every point of the answers at which a table can change its
+    mind."""
     lowest = VERDICTS.index("suitable")
     for state in application.states:
         answers = dict(state.answers)
@@ -158,7 +167,8 @@ def _lowest_reached(pack: Pack, application: Application, decision: str, place: 
 
 
 def _values_in(column: Column, answer: Answer) -> list[float | str | None]:
-    """The ids of a choice; of a number its ends, the limits inside, and one number between any two of these."""
+    """The ids of a choice; of a number its ends, the limits inside, and one number between any two of
+    these."""
     if isinstance(answer, ChoiceSet):
         return [None if name == NOT_APPLICABLE else name for name in answer.ids]
     values: list[float | str | None] = [None] if answer.absent else []
@@ -177,8 +187,8 @@ def _by_candidate(pack: Pack, selected: Selected, decision: str) -> tuple[tuple[
                  for option in options)
 
 
-def _matching_rows(pack: Pack, states: dict[str, meaning.Answers], own: dict[str, tuple[int, ...]], decision: str,
-                   place: int) -> list[tuple[str, str, str]]:
+def _matching_rows(pack: Pack, states: dict[str, meaning.Answers], own: dict[str, tuple[int, ...]],
+                   decision: str, place: int) -> list[tuple[str, str, str]]:
     """Rule, state and verdict of every row behind a verdict, in the order of the design."""
     found: set[tuple[int, int, int, int]] = set()
     for group in ((decision,), *meaning.groups_with(pack, states, decision)):
@@ -197,10 +207,15 @@ def _matching_rows(pack: Pack, states: dict[str, meaning.Answers], own: dict[str
                     elif said is not None and not failing:
                         found |= {(verdict, at, turn, row) for row, verdict in said.rows}
     names = tuple(states)
-    return [(f"{pack.tables[at].id}.no_value" if row == len(pack.tables[at].rows) else pack.tables[at].rows[row].rule,
-             names[turn], VERDICTS[verdict]) for verdict, at, turn, row in sorted(found)]
+    return [(_rule(pack.tables[at], row), names[turn], VERDICTS[verdict])
+            for verdict, at, turn, row in sorted(found)]
 
 
-def _partners(group: tuple[str, ...], fixed: meaning.Chosen, own: dict[str, tuple[int, ...]]) -> list[meaning.Chosen]:
+def _rule(table: Table, row: int) -> str:
+    return f"{table.id}.no_value" if row == len(table.rows) else table.rows[row].rule
+
+
+def _partners(group: tuple[str, ...], fixed: meaning.Chosen,
+              own: dict[str, tuple[int, ...]]) -> list[meaning.Chosen]:
     pools = [(fixed[name],) if name in fixed else meaning.in_play(own[name]) for name in group]
     return [dict(zip(group, places)) for places in product(*pools)]

@@ -1,9 +1,11 @@
-// Gives back the verdict of every candidate of every decision: its own, and together with the partners still in play.
+// Gives back the verdict of every candidate of every decision: its own, and together with the partners still
+// in play.
 //
 // All bounds are ranks (places in VERDICTS), {worst, best}. What is equal from both sides stays so for every
-// completion. A reading is what one table says in one state: {table, state, outcomes}, `table` as its place in the
-// pack, `outcomes` as readTable gives them. `readings` is a Map of {decisions, found} by the key of `decisions`: what
-// was found in the tables that name these decisions (places in the pack). Twin of generator/evaluate/choice.py.
+// completion. A reading is what one table says in one state: {table, state, outcomes}, `table` as its place
+// in the pack, `outcomes` as readTable gives them. `readings` is a Map of {decisions, found} by the key of
+// `decisions`: what was found in the tables that name these decisions (places in the pack). Twin of
+// generator/evaluate/choice.py.
 
 import { SUITABLE, everyCombination } from "./tables.js";
 
@@ -22,9 +24,10 @@ export function ownBounds(sizes, readings) {
   });
 }
 
-// Per decision the candidates in play: {sure, possible, emptied}. `sure` stay in play for every completion of the
-// answers, `possible` for some; `emptied`: none is sure, so that a completion may leave all of them or none. A decision
-// that has none puts all of them in play for its partners, so that one impossible decision does not blacken the others.
+// Per decision the candidates in play: {sure, possible, emptied}. `sure` stay in play for every completion of
+// the answers, `possible` for some; `emptied`: none is sure, so that a completion may leave all of them or
+// none. A decision that has none puts all of them in play for its partners, so that one impossible decision
+// does not blacken the others.
 export function partners(own) {
   const found = [];
   for (const row of own) {
@@ -37,8 +40,8 @@ export function partners(own) {
   return found;
 }
 
-// Per set of decisions that share tables, the worst of those tables and states for each combination: a list of
-// {decisions, combinations}, `combinations` a Map by key.
+// Per set of decisions that share tables, the worst of those tables and states for each combination: a list
+// of {decisions, combinations}, `combinations` a Map by key.
 export function groupBounds(readings) {
   const groups = [];
   for (const { decisions, found } of readings.values()) {
@@ -55,22 +58,24 @@ export function groupBounds(readings) {
   return groups;
 }
 
-// The best that the tables shared by `decisions` allow `candidate` with any partner in play: {decisions, bounds,
-// partner}, `partner` being the combination shown for it.
+// The best that the tables shared by `decisions` allow `candidate` with any partner in play: {decisions,
+// bounds, partner}, `partner` being the combination shown for it.
 export function judgeGroup(decisions, combinations, decision, candidate, inPlay, sizes) {
   const possible = decisions.map((place) => (place === decision ? [candidate] : inPlay[place].possible));
   const sure = decisions.map((place) => (place === decision ? [candidate] : inPlay[place].sure));
-  const emptied = decisions.map((_, i) => i).filter((i) => decisions[i] !== decision && inPlay[decisions[i]].emptied);
+  const emptied = decisions.map((_, i) => i)
+    .filter((i) => decisions[i] !== decision && inPlay[decisions[i]].emptied);
   const { shown, best, worst } = bestOf(combinations, everyCombination(possible));
   if (emptied.length === 0) {
     const isSettled = sure.every((pool, i) => pool.length === possible[i].length);
     const lowest = isSettled ? worst : bestOf(combinations, everyCombination(sure)).worst;
     return { decisions, bounds: { worst: lowest, best }, partner: shown };
   }
-  // A completion may leave any one candidate of an emptied decision: the lower bound must hold for each of them.
-  // Or it may leave none, which puts all of them in play: the upper bound must hold for all.
-  const lowest = Math.min(...everyCombination(emptied.map((i) => possible[i])).map((remaining) =>
-    bestOf(combinations, everyCombination(replaced(sure, emptied, remaining.map((left) => [left])))).worst));
+  // A completion may leave any one candidate of an emptied decision: the lower bound must hold for each of
+  // them. Or it may leave none, which puts all of them in play: the upper bound must hold for all.
+  const remaining = everyCombination(emptied.map((i) => possible[i]));
+  const lowest = Math.min(...remaining.map((left) =>
+    bestOf(combinations, everyCombination(replaced(sure, emptied, left.map((one) => [one])))).worst));
   const everyone = replaced(possible, emptied,
     emptied.map((i) => Array.from({ length: sizes[decisions[i]] }, (_, place) => place)));
   const highest = bestOf(combinations, everyCombination(everyone)).best;
@@ -81,7 +86,8 @@ export function judgeGroup(decisions, combinations, decision, candidate, inPlay,
 
 // Without the readings that repeat, for another state, what the one before them says.
 function toldOnce(readings) {
-  return readings.filter((reading, place) => place === 0 || reading.outcomes !== readings[place - 1].outcomes);
+  return readings.filter((reading, place) =>
+    place === 0 || reading.outcomes !== readings[place - 1].outcomes);
 }
 
 // The worse of two verdicts, bound by bound.
@@ -90,8 +96,8 @@ function meet(bounds, other) {
   return { worst: Math.min(bounds.worst, other.worst), best: Math.min(bounds.best, other.best) };
 }
 
-// The combination with the best upper bound, then the best lower one, then the committee's preference; and the highest
-// upper and lower bounds of all.
+// The combination with the best upper bound, then the best lower one, then the committee's preference; and
+// the highest upper and lower bounds of all.
 function bestOf(combinations, among) {
   let shown = among[0];
   let best = combinations.get(shown.join(" ")) ?? NO_EFFECT;

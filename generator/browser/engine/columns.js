@@ -1,13 +1,14 @@
 // Gives back which rows of a table an answer reaches, as the bits of one BigInt: bit i is the row at place i.
 //
-// The conditions of a column cut its values into atoms: for numbers every interval end, what lies between two ends,
-// and absence; for choices every option. All values of an atom reach the same rows. So an answer, whatever its set,
-// reaches the rows of any of its atoms, and is held by the rows that all of its atoms have. A number answer is
-// {intervals: [[low, high], ...], absent}, a choice answer {ids: [...]}. Twin of generator/evaluate/columns.py.
+// The conditions of a column cut its values into atoms: for numbers every interval end, what lies between two
+// ends, and absence; for choices every option. All values of an atom reach the same rows. So an answer,
+// whatever its set, reaches the rows of any of its atoms, and is held by the rows that all of its atoms have.
+// A number answer is {intervals: [[low, high], ...], absent}, a choice answer {ids: [...]}. Twin of
+// generator/evaluate/columns.py.
 
-// The column at `place`; `ids` are all that an answer to a choice column may have. Rows per atom. Numbers: `atoms` are
-// those below the first of the rising `cuts`, at it, between it and the next, and so on; `absent` is one more.
-// Choices: `options`. `asking` are the rows that set a condition in this column.
+// The column at `place`; `ids` are all that an answer to a choice column may have. Rows per atom. Numbers:
+// `atoms` are those below the first of the rising `cuts`, at it, between it and the next, and so on; `absent`
+// is one more. Choices: `options`. `asking` are the rows that set a condition in this column.
 export function indexColumn(table, place, ids) {
   const column = table.columns[place];
   const holding = column.cells.map(() => 0n); // rows per condition
@@ -36,15 +37,17 @@ export function indexColumn(table, place, ids) {
   };
 }
 
-// The rows that the answer reaches in this column: {rows, sure, perhaps, never}; `rows` that some completion reaches,
-// those that every completion reaches (`sure`), and of these the rows that `perhaps` or for certain (`never`) find no
-// value where they ask for one. A derived value that may be absent leaves every row in reach.
+// The rows that the answer reaches in this column: {rows, sure, perhaps, never}; `rows` that some completion
+// reaches, those that every completion reaches (`sure`), and of these the rows that `perhaps` or for certain
+// (`never`) find no value where they ask for one. A derived value that may be absent leaves every row in
+// reach.
 export function rowsReached(column, answer) {
   const isChoice = answer.ids !== undefined;
   let atoms;
   if (isChoice) {
     atoms = answer.ids.map((name) => column.options.get(name));
-  } else if (answer.intervals.length === 1 && answer.intervals[0][0] === answer.intervals[0][1] && !answer.absent) {
+  } else if (!answer.absent && answer.intervals.length === 1 &&
+      answer.intervals[0][0] === answer.intervals[0][1]) {
     const rows = column.atoms[atomAt(column.cuts, answer.intervals[0][0])];
     return { rows, sure: rows, perhaps: 0n, never: 0n };
   } else {
@@ -108,6 +111,6 @@ function intervalHasAtom(part, cuts, atom) {
     return (part.low < number || (part.low_in && part.low === number)) &&
       (number < part.high || (part.high_in && number === part.high));
   }
-  if (atom === 0 || atom === 2 * cuts.length) return false; // every end is a cut: nothing lies beyond the outermost
+  if (atom === 0 || atom === 2 * cuts.length) return false; // every end is a cut: nothing lies beyond
   return part.low <= cuts[atom / 2 - 1] && cuts[atom / 2] <= part.high;
 }

@@ -1,7 +1,8 @@
-// Gives back the two words of the pack's model that every part of the engine shares. Twin of generator/pack/model.py.
+// Gives back the two words of the pack's model that every part of the engine shares. Twin of
+// generator/pack/model.py.
 //
-// The pack itself is the JSON document that generator/pack/document.py writes, read as it is: arrays of records, field
-// names in snake_case.
+// The pack itself is the JSON document that generator/pack/document.py writes, read as it is: arrays of
+// records, field names in snake_case.
 
-export const VERDICTS = ["unsuitable", "open", "caution", "suitable"]; // from bad to good; a verdict's place is its rank
+export const VERDICTS = ["unsuitable", "open", "caution", "suitable"]; // from bad to good: a place is a rank
 export const NOT_APPLICABLE = "not_applicable";

@@ -4,8 +4,8 @@
 import { prepareFormulas } from "./formulas.js";
 import { indexTable, optionIds } from "./tables.js";
 
-// The pack with its indexes. `blank` is the answer that says nothing, per input; `decisions` the places of each table's
-// decisions; `behind` the raw inputs that an input or a derived value is made of.
+// The pack with its indexes. `blank` is the answer that says nothing, per input; `decisions` the places of
+// each table's decisions; `behind` the raw inputs that an input or a derived value is made of.
 export function prepare(pack) {
   const places = new Map(pack.decisions.map((decision, place) => [decision.id, place]));
   return {
@@ -33,8 +33,9 @@ export function rawInputs(pack) {
   return behind;
 }
 
-// What a table is asked in one state: its steady columns' answers by place, and the moving ones' per combination of the
-// driving decisions' candidates. `answers` names every input, `derived` every derived value.
+// What a table is asked in one state: its steady columns' answers by place, and the moving ones' per
+// combination of the driving decisions' candidates. `answers` names every input, `derived` every derived
+// value.
 export function columnAnswers(prepared, index, answers, derived) {
   const { columns } = index.table;
   const steady = new Map(index.steady.map((place) => [place, columns[place].source === "derived"

@@ -3,8 +3,8 @@
 
 import { NO_VALUE, isSingle } from "./tables.js";
 
-// Those behind every table whose outcome is unsettled and could be worse than the best still possible, as [state, input]
-// in the order of states and of the vocabulary. A settled verdict has none.
+// Those behind every table whose outcome is unsettled and could be worse than the best still possible, as
+// [state, input] in the order of states and of the vocabulary. A settled verdict has none.
 export function openInputs(prepared, readings, answers, decision, candidate, verdict, groups, inPlay) {
   if (verdict.worst === verdict.best) return [];
   const found = new Set();
@@ -48,8 +48,10 @@ function addBehind(found, prepared, reading, combination, verdict, answers) {
 // The columns in which the rows that count, or may lack a value, set a condition.
 function columnsOf(prepared, reading, outcome) {
   const table = prepared.pack.tables[reading.table];
-  const places = [...outcome.entries.map((entry) => entry.row).filter((row) => row !== NO_VALUE), ...outcome.lacking];
+  const counted = outcome.entries.map((entry) => entry.row).filter((row) => row !== NO_VALUE);
+  const places = [...counted, ...outcome.lacking];
   return table.columns
-    .filter((column, at) => column.source !== "decision" && places.some((place) => table.rows[place].cells[at] >= 0))
+    .filter((column, at) => column.source !== "decision" &&
+      places.some((place) => table.rows[place].cells[at] >= 0))
     .map((column) => column.name);
 }

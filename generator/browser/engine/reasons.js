@@ -49,7 +49,8 @@ function ofOutcome(pack, reading, states, outcome, partner) {
   return [...first].map(([key, entry]) => foundOf(pack, reading, states, entry, partner, others.get(key)));
 }
 
-// Each rule that fails a partner in play, once per state, naming the first such partner and counting the others.
+// Each rule that fails a partner in play, once per state, naming the first such partner and counting the
+// others.
 function ofFailures(pack, shared, states, decision, candidate, verdict, inPlay) {
   const first = new Map();
   const others = new Map();
@@ -65,8 +66,10 @@ function ofFailures(pack, shared, states, decision, candidate, verdict, inPlay) 
       others.set(key, (others.get(key) ?? -1) + 1);
     }
   }
-  return [...first].map(([key, [reading, entry, combination]]) =>
-    foundOf(pack, reading, states, entry, named(pack, verdict.decisions, combination, decision), others.get(key)));
+  return [...first].map(([key, [reading, entry, combination]]) => {
+    const partner = named(pack, verdict.decisions, combination, decision);
+    return foundOf(pack, reading, states, entry, partner, others.get(key));
+  });
 }
 
 function foundOf(pack, reading, states, entry, partner, others) {
@@ -76,8 +79,8 @@ function foundOf(pack, reading, states, entry, partner, others) {
     rank: entry.rank, table: reading.table, state: states.indexOf(reading.state),
     row: lacking ? table.rows.length : entry.row,
     reason: {
-      rule: lacking ? `${table.id}.no_value` : table.rows[entry.row].rule, table: table.id, state: reading.state,
-      verdict: VERDICTS[entry.rank], partner, others,
+      rule: lacking ? `${table.id}.no_value` : table.rows[entry.row].rule, table: table.id,
+      state: reading.state, verdict: VERDICTS[entry.rank], partner, others,
     },
   };
 }

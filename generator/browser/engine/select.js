@@ -1,7 +1,8 @@
-// Gives back everything that is decided about one application: each candidate's verdict, its reasons, open inputs.
+// Gives back everything that is decided about one application: each candidate's verdict, its reasons, open
+// inputs.
 //
-// An application is {id, title, states: [{state, answers: [[input, answer], ...]}, ...], ...}; the result has the shapes
-// of generator/evaluate/results.py, null for None. Twin of generator/evaluate/select.py.
+// An application is {id, title, states: [{state, answers: [[input, answer], ...]}, ...], ...}; the result has
+// the shapes of generator/evaluate/results.py, null for None. Twin of generator/evaluate/select.py.
 
 import { groupBounds, judgeGroup, ownBounds, partners } from "./choice.js";
 import { derivedValues } from "./formulas.js";
@@ -13,12 +14,14 @@ import { OPEN, readTable } from "./tables.js";
 
 // Every decision of one application.
 //
-// Answers are sets, so a verdict comes with its bounds: `worst` and `best` hold for every completion of the answers.
+// Answers are sets, so a verdict comes with its bounds: `worst` and `best` hold for every completion of the
+// answers.
 export function select(prepared, application) {
   const { pack } = prepared;
   const answers = new Map(application.states.map((state) =>
     [state.state, new Map([...prepared.blank, ...state.answers])]));
-  const derived = new Map([...answers].map(([state, known]) => [state, derivedValues(prepared.formulas, known)]));
+  const derived = new Map([...answers].map(([state, known]) =>
+    [state, derivedValues(prepared.formulas, known)]));
   const readings = readTables(prepared, application.states, answers, derived);
   const own = ownBounds(prepared.sizes, readings);
   const inPlay = partners(own);
@@ -62,7 +65,8 @@ function isSameAnswer(answer, other) {
   if (answer === other) return true;
   if (answer.ids !== undefined) return answer.ids.join(" ") === other.ids.join(" ");
   return answer.absent === other.absent && answer.intervals.length === other.intervals.length &&
-    answer.intervals.every(([low, high], i) => low === other.intervals[i][0] && high === other.intervals[i][1]);
+    answer.intervals.every((part, i) =>
+      part[0] === other.intervals[i][0] && part[1] === other.intervals[i][1]);
 }
 
 function decide(prepared, readings, answers, own, inPlay, groups, decision) {
@@ -91,10 +95,11 @@ function candidateOf(prepared, readings, answers, own, inPlay, verdicts, decisio
     found.push(...groupReasons(pack, readings, states, decision, candidate, verdict, inPlay));
   }
   const shown = worst === best ? worst : OPEN;
+  const bounds = { worst, best };
   return {
-    candidate: pack.decisions[decision].candidates[candidate].id, verdict: VERDICTS[shown], best: VERDICTS[best],
-    worst: VERDICTS[worst], reasons: ordered(found),
-    open_inputs: openInputs(prepared, readings, answers, decision, candidate, { worst, best }, verdicts, inPlay),
+    candidate: pack.decisions[decision].candidates[candidate].id, verdict: VERDICTS[shown],
+    best: VERDICTS[best], worst: VERDICTS[worst], reasons: ordered(found),
+    open_inputs: openInputs(prepared, readings, answers, decision, candidate, bounds, verdicts, inPlay),
   };
 }
 
@@ -110,7 +115,8 @@ function valuesOf(prepared, derived) {
         const parts = found.intervals;
         values.push({
           name: item.id, formula: item.formula, candidate, state, unit: item.unit,
-          low: parts.length > 0 ? parts[0][0] : null, high: parts.length > 0 ? parts[parts.length - 1][1] : null,
+          low: parts.length > 0 ? parts[0][0] : null,
+          high: parts.length > 0 ? parts[parts.length - 1][1] : null,
           absent: found.absent,
         });
       }

@@ -1,13 +1,15 @@
-// Gives back what one rule table says in one state, for every candidate (or combination of candidates) it names.
+// Gives back what one rule table says in one state, for every candidate (or combination of candidates) it
+// names.
 //
-// A row counts when its box meets the answers. With single answers that is exactly one row of a `unique` table; with
-// sets it is every row that some completion of the answers reaches, and so the bounds hold for all of them. A
-// combination is a list of candidate places; as a key of a Map it is written "3", or "3 0" for two decisions.
+// A row counts when its box meets the answers. With single answers that is exactly one row of a `unique`
+// table; with sets it is every row that some completion of the answers reaches, and so the bounds hold for
+// all of them. A combination is a list of candidate places; as a key of a Map it is written "3", or "3 0" for
+// two decisions.
 //
-// Bounds are {worst, best}: ranks between which a verdict lies for every completion. An entry is a row that counts,
-// {row, rank, certain}: its place (or NO_VALUE), its verdict's rank, and whether every completion reaches it. An outcome
-// is {bounds, entries, lacking}, `lacking` being the rows that ask for a value which there may be none of.
-// Twin of generator/evaluate/tables.py.
+// Bounds are {worst, best}: ranks between which a verdict lies for every completion. An entry is a row that
+// counts, {row, rank, certain}: its place (or NO_VALUE), its verdict's rank, and whether every completion
+// reaches it. An outcome is {bounds, entries, lacking}, `lacking` being the rows that ask for a value which
+// there may be none of. Twin of generator/evaluate/tables.py.
 
 import { both, indexColumn, placesOf, rowsReached } from "./columns.js";
 import { NOT_APPLICABLE } from "./model.js";
@@ -18,11 +20,11 @@ export const SUITABLE = 3;
 
 // The table with what makes it quick to read; made once per pack. Columns are named by their place.
 //
-// `steady` columns hold the same answer for every candidate, `moving` ones a derived value per candidate, which is to
-// say per combination of the `driving` decisions' candidates (all of those: `driven`). `speaking` are the rows that
-// speak of such a combination, `named[row]` the keys of the full combinations that the row speaks of, by their driving
-// part. `settled[row]` is the outcome where this row alone counts, for every completion. `fixed` is what a table that
-// reads no answer always says.
+// `steady` columns hold the same answer for every candidate, `moving` ones a derived value per candidate,
+// which is to say per combination of the `driving` decisions' candidates (all of those: `driven`). `speaking`
+// are the rows that speak of such a combination, `named[row]` the keys of the full combinations that the row
+// speaks of, by their driving part. `settled[row]` is the outcome where this row alone counts, for every
+// completion. `fixed` is what a table that reads no answer always says.
 export function indexTable(pack, table) {
   const decisions = new Map(pack.decisions.map((decision) => [decision.id, decision]));
   const derived = new Map(pack.derived.map((item) => [item.id, item]));
@@ -36,7 +38,8 @@ export function indexTable(pack, table) {
     (needs.length > 0 ? moving : steady).push(place);
     for (const name of needs) needed.add(name);
   });
-  const driving = table.decisions.map((_, place) => place).filter((place) => needed.has(table.decisions[place]));
+  const driving = table.decisions.map((_, place) => place)
+    .filter((place) => needed.has(table.decisions[place]));
   const driven = everyCombination(
     driving.map((place) => decisions.get(table.decisions[place]).candidates.map((_, i) => i)));
   const named = table.rows.map((row) => namedBy(table, row.cells, decisions, driving));
@@ -47,7 +50,8 @@ export function indexTable(pack, table) {
     steady, moving, driving, driven,
     speaking: new Map(driven.map((part) => [part.join(" "), named.reduce((rows, combinations, row) =>
       (combinations.has(part.join(" ")) ? rows | (1n << BigInt(row)) : rows), 0n)])),
-    named, settled: table.rows.map((_, row) => outcomeOf(table, [{ row, certain: true, short: 0 }])), fixed: null,
+    named, settled: table.rows.map((_, row) => outcomeOf(table, [{ row, certain: true, short: 0 }])),
+    fixed: null,
   };
   if (steady.length > 0 || moving.length > 0) return index;
   return { ...index, fixed: readTable(index, new Map(), new Map()) };
@@ -55,8 +59,9 @@ export function indexTable(pack, table) {
 
 // The outcome for every combination of candidate places, in the order of table.decisions: a Map by key.
 //
-// `steady` gives the answer of each steady column by place; `moving` those of the moving columns for each combination
-// of the driving decisions' candidates, by key. Combinations that no row reaches are left out: no effect.
+// `steady` gives the answer of each steady column by place; `moving` those of the moving columns for each
+// combination of the driving decisions' candidates, by key. Combinations that no row reaches are left out: no
+// effect.
 export function readTable(index, steady, moving) {
   if (index.fixed !== null) return index.fixed;
   const every = (1n << BigInt(index.table.rows.length)) - 1n;
@@ -108,18 +113,21 @@ export function optionIds(item) {
 export function isSingle(answer) {
   if (answer.ids !== undefined) return answer.ids.length === 1;
   if (answer.intervals.length === 0) return true;
-  return !answer.absent && answer.intervals.length === 1 && answer.intervals[0][0] === answer.intervals[0][1];
+  const [low, high] = answer.intervals[0];
+  return !answer.absent && answer.intervals.length === 1 && low === high;
 }
 
 // private
 
-// `states` are rows that count, {row, certain, short}: `short` is how a row may lack a value (0 no, 1 perhaps, 2 always).
+// `states` are rows that count, {row, certain, short}: `short` is how a row may lack a value (0 no, 1
+// perhaps, 2 always).
 function outcomeOf(table, states) {
   const entries = states.filter(({ short }) => short < 2).map(({ row, certain, short }) =>
     ({ row, rank: table.rows[row].verdict, certain: certain && short === 0 }));
   const lacking = states.filter(({ short }) => short > 0).map(({ row }) => row);
   if (lacking.length > 0) { // several rows may lack the same value: it is said once
-    entries.push({ row: NO_VALUE, rank: OPEN, certain: states.some(({ certain, short }) => certain && short === 2) });
+    const certain = states.some((state) => state.certain && state.short === 2);
+    entries.push({ row: NO_VALUE, rank: OPEN, certain });
   }
   const worst = Math.min(...entries.map((entry) => entry.rank));
   let best;
