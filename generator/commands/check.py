@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
+from generator.analyse.approvals import check_witnesses
 from generator.analyse.cases import check_cases
 from generator.analyse.examples import check_examples
 from generator.commands.printing import print_json, print_problems
@@ -26,9 +27,11 @@ def run(options: argparse.Namespace) -> int:
     pack, texts = load_pack(options.data)
     prepared = prepare(pack)
     problems = [*check_examples(pack, texts), *check_cases(prepared, texts),
+                *check_witnesses(prepared, texts),
                 *(check_prose(options.guide, pack, texts) if options.guide.is_dir() else [])]
     counts = {"tables": len(pack.tables), "rules": len(texts.rules), "rows": sum(len(t.rows) for t in pack.tables),
-              "media": len(texts.media), "formulas": len(pack.formulas), "cases": len(texts.cases)}
+              "media": len(texts.media), "formulas": len(pack.formulas), "cases": len(texts.cases),
+              "witnesses": len(texts.witnesses)}
     if options.json:
         print_json({"problems": [problem.as_record() for problem in sorted(problems)], "counts": counts})
     elif problems:

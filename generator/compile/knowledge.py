@@ -81,7 +81,8 @@ def compile_knowledge(base: KnowledgeBase, today: date) -> tuple[Pack | None, Te
         tuple(map(wording.item_text, base.pipe_sizes)), tuple(map(wording.table_text, base.tables)),
         tuple(rule for table in tables for rule in table.rules), tuple(one for _, one in formulas),
         tuple(one for _, one in derived), tuple(map(wording.source_text, base.sources)),
-        tuple(map(wording.caution_text, base.cautions)), tuple(map(wording.case_text, base.cases)), waived)
+        tuple(map(wording.caution_text, base.cautions)), tuple(map(wording.case_text, base.cases)), waived,
+        tuple(map(wording.witness_text, base.witnesses)))
     return pack, told, []
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator.pack import texts
-from generator.read.records import Basis, Case, Caution, Edition, Item, Medium, Source, State, Table, Word
+from generator.read.records import (Basis, Case, Caution, Edition, Item, Medium, Source, State, Table, Witness,
+                                    Word)
 from generator.read.yaml_nodes import Mapping as NodeMapping, Node, Sequence
 
 
@@ -75,6 +76,15 @@ def case_text(case: Case) -> texts.CaseText:
                                       _or_empty(one.rule), _or_empty(one.because)) for one in case.expect)
     return texts.CaseText(
         case.id.text, case.title.text, case.story.text, application, expect, case.place.file, case.place.line)
+
+
+def witness_text(witness: Witness) -> texts.WitnessText:
+    """A witness, judged or still to be judged."""
+    application = tuple((state.text, _answers(node)) for state, node in witness.application)  # type: ignore[arg-type]
+    judge = tuple(texts.ExpectedText(one.decision.text, one.candidate.text, one.verdict.text, _or_empty(one.rule),
+                                     _or_empty(one.because)) for one in witness.judge)
+    return texts.WitnessText(witness.id.text, witness.title.text, application, judge, witness.approver.text,
+                             witness.place.file, witness.place.line)
 
 
 def in_sentence(title: str) -> str:

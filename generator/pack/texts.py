@@ -219,6 +219,20 @@ class CaseText:
 
 
 @dataclass(frozen=True, slots=True)
+class WitnessText:
+    """An application that pins what no case does, as `guide pin` proposes it. `judge` are expectations like a case's;
+    a verdict or because is empty, and `approver` too, until a person has filled them in."""
+
+    id: str
+    title: str
+    application: tuple[tuple[str, tuple[tuple[str, str], ...] | None], ...]
+    judge: tuple[ExpectedText, ...]
+    approver: str
+    file: str
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
 class WaivedText:
     """A finding that the committee accepts for a time: the check's own sentence, and who says why and until when."""
 
@@ -256,3 +270,4 @@ class Texts:
     cautions: tuple[CautionText, ...]
     cases: tuple[CaseText, ...]
     waived: tuple[WaivedText, ...] = ()
+    witnesses: tuple[WitnessText, ...] = ()

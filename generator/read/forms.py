@@ -11,10 +11,10 @@ from generator.problems import Problem
 from generator.read.records import (
     Band, Basis, Case, Caution, Choice, Constant, Decision, Derived, Edition, Example, Expected, Formula,
     Input, Item, Medium, Otherwise, Quantity, Refusal, Rule, Source, Spelling, State, Symbol,
-    Table, Waiver, Word)
+    Table, Waiver, Witness, Word)
 from generator.read.shape import (
     MOST_DIGITS_OF_A_FIGURE, Field, Problems, Reader, day, dotted, identifier, list_of, may, must, number,
-    number_with_unit, one_of, pairs, raw,
+    number_with_unit, one_of, or_nothing, pairs, raw,
     read_keys, record, symbol, test, text, when, yes_no)
 from generator.read.yaml_nodes import Node
 
@@ -241,6 +241,15 @@ CASE: Reader[Case] = record(Case, "a reference case", {
     "id": must(identifier), "title": must(text), "story": must(text),
     "application": must(pairs(identifier, raw, "application"), "{ normal: { medium: seawater } }"),
     "expect": must(list_of(_expected, "expect", 1))})
+
+_judgement = record(Expected, "a judgement", {
+    "decision": must(identifier), "candidate": must(identifier),
+    "verdict": must(or_nothing(_verdict), "unsuitable"), "because": must(or_nothing(text)), "rule": may(dotted)})
+
+WITNESS: Reader[Witness] = record(Witness, "a witness", {
+    "id": must(identifier), "title": must(text),
+    "application": must(pairs(identifier, raw, "application"), "{ normal: { medium: seawater } }"),
+    "judge": must(list_of(_judgement, "judge", 1)), "approver": must(or_nothing(text))})
 
 WAIVER: Reader[Waiver] = record(Waiver, "a waiver", {
     "finding": must(text), "reason": must(text), "approver": must(text), "until": must(day, "2026-12-31")})

@@ -289,6 +289,18 @@ class Case:
 
 
 @dataclass(frozen=True, slots=True)
+class Witness:
+    """An application that `guide pin` proposed, for a person to judge; `approver` is an empty text until then."""
+
+    id: Word
+    place: Place
+    title: Word
+    application: tuple[tuple[Word, object], ...]   # as in a case
+    judge: tuple[Expected, ...]      # `verdict` and `because` are empty texts until a person has judged
+    approver: Word
+
+
+@dataclass(frozen=True, slots=True)
 class Waiver:
     finding: Word                    # the finding's key as `guide check` prints it
     reason: Word
@@ -327,3 +339,4 @@ class KnowledgeBase:
     cautions: tuple[Caution, ...]
     cases: tuple[Case, ...]
     waivers: tuple[Waiver, ...]
+    witnesses: tuple[Witness, ...] = ()

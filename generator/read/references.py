@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from generator.problems import Problem
 from generator.read import formula_references, medium_references, table_references, unit_references
 from generator.read.known import Known, twice
-from generator.read.records import Basis, Case, Choice, Input, Item, KnowledgeBase, Word
+from generator.read.records import Basis, Choice, Expected, Input, Item, KnowledgeBase, Word
 from generator.read.shown import shown
 
 
@@ -16,7 +16,9 @@ def check_references(base: KnowledgeBase, incomplete: frozenset[str]) -> list[Pr
     known = Known(base, incomplete)
     return [*_names_given_twice(base), *_spellings_given_twice(base), *_bases(base, known),
             *_states(base, known),
-            *_inputs(base, known), *_decisions(base, known), *_cases(base.cases, known),
+            *_inputs(base, known), *_decisions(base, known),
+            *_expectations((one for case in base.cases for one in case.expect), known),
+            *_expectations((one for witness in base.witnesses for one in witness.judge), known),
             *unit_references.check(base, known),
             *table_references.check(base, known), *formula_references.check(base, known),
             *medium_references.check(base, known)]
@@ -39,6 +41,7 @@ def _names_given_twice(base: KnowledgeBase) -> list[Problem]:
         ("source", (one.id for one in base.sources)),
         ("caution", (one.id for one in base.cautions)),
         ("reference case", (one.id for one in base.cases)),
+        ("witness", (one.id for one in base.witnesses)),
         *((f"{one.id}: candidate", (item.id for item in one.items)) for one in base.catalogues),
         *((f"input '{one.id}': choice", (choice.id for choice in one.choices)) for one in base.inputs),
         *((f"medium '{one.item.id}': band", (band.id for band in one.bands)) for one in base.media),
@@ -126,9 +129,9 @@ def _decisions(base: KnowledgeBase, known: Known) -> list[Problem]:
     return problems
 
 
-def _cases(cases: tuple[Case, ...], known: Known) -> list[Problem]:
+def _expectations(expectations: Iterable[Expected], known: Known) -> list[Problem]:
     problems: list[Problem] = []
-    for expected in (expected for case in cases for expected in case.expect):
+    for expected in expectations:
         decision = expected.decision.text
         problems += known.unknown(expected.decision, known.candidates, "decision", ("decisions",))
         if decision in known.candidates:

@@ -141,6 +141,14 @@ def text(node: Node, problems: Problems) -> Word | None:
     return node
 
 
+def or_nothing(read: Reader[Word]) -> Reader[Word]:
+    """What `read` reads, or an empty text where nothing is written yet."""
+    def read_or_nothing(node: Node, problems: Problems) -> Word | None:
+        return Word("", node.place) if isinstance(node, Word) and is_empty(node) else read(node, problems)
+
+    return read_or_nothing
+
+
 def symbol(node: Node, problems: Problems) -> Word | None:
     """How a unit is printed; a plain number has none, which is written `""`."""
     return node if isinstance(node, Word) and node.quoted and not node.text else text(node, problems)

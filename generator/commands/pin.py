@@ -1,0 +1,121 @@
+"""Gives back `guide pin`: how well cases pin the rules, and applications that a person may judge to pin the
+rest.
+"""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from generator.analyse.pinning import Pinning, Score, pinning_scores
+from generator.analyse.witnesses import Proposal, Proposals, propose
+from generator.answers.application import NORMAL
+from generator.commands.printing import print_json
+from generator.compile.knowledge import load_pack
+from generator.evaluate.prepared import prepare
+from generator.pack.model import Pack
+
+
+def add_to(commands: argparse._SubParsersAction) -> argparse.ArgumentParser:
+    """The command's arguments."""
+    parser = commands.add_parser("pin", help="score the cases, propose witnesses", description=__doc__)
+    parser.add_argument("--score", action="store_true", help="only the scores, no proposals")
+    parser.add_argument(
+        "--most", type=int, metavar="N", help="the N proposals that notice most (default: all)"
+    )
+    parser.add_argument(
+        "--write",
+        action="store_true",
+        help="write the proposals to witnesses/ of the data folder; no verdict is filled in, and the check "
+        "fails until a person has judged and approved each",
+    )
+    parser.set_defaults(run=run)
+    return parser
+
+
+def run(options: argparse.Namespace) -> int:
+    """Scores, proposals, files; 0."""
+    pack, texts = load_pack(options.data)
+    prepared = prepare(pack)
+    pinning = pinning_scores(prepared, texts)
+    proposed = Proposals((), ()) if options.score else propose(prepared, texts, pinning.survivors)
+    kept = proposed.proposals[:options.most]
+    files = write(options.data, pack, kept) if options.write else []
+    if options.json:
+        print_json({"scores": scores_record(pinning), "proposals": [_record(one) for one in kept],
+                    "beyond": [f"{', '.join(one.rules)}: {one.what}" for one in proposed.beyond],
+                    "files": [str(file) for file in files]})
+        return 0
+    print("\n".join(score_lines(pinning)))
+    for one in kept:
+        judged = ", ".join(" ".join(pair) for pair in one.judge)
+        print(f"{one.id}: {len(one.notices)} mutants by {judged}")
+    if not options.score:
+        noticed = sum(len(one.notices) for one in kept)
+        print(f"{len(kept)} applications (a greedy cover) would notice {noticed} of {len(pinning.survivors)} "
+              f"mutants; for {len(proposed.beyond)} none was found")
+    if files:
+        print(f"{len(files)} files in {options.data / 'witnesses'}, each to be judged: verdict, because, approver")
+    return 0
+
+
+def score_lines(pinning: Pinning) -> list[str]:
+    """The scores in sentences."""
+    kinds = ", ".join(f"{kind} {score.percent:.0f} %" for kind, score in pinning.by_kind)
+    return [f"cases alone notice {_share(pinning.hand_written)} mutants of author rules",
+            f"with approved witnesses {_share(pinning.with_witnesses)} ({kinds})",
+            f"left out: {pinning.equivalent} that change no verdict of their table, "
+            f"{pinning.masked} that other rules mask",
+            f"letters pinned by cases and witnesses: {_share(pinning.letters)}",
+            f"author rules that nothing pins: {', '.join(pinning.unpinned) or 'none'}"]
+
+
+def scores_record(pinning: Pinning) -> dict[str, object]:
+    """The scores for a script."""
+    def record(score: Score) -> dict[str, object]:
+        return {"noticed": score.noticed, "mutants": score.mutants, "percent": round(score.percent, 1)}
+
+    return {
+        "hand_written": record(pinning.hand_written),
+        "with_witnesses": record(pinning.with_witnesses),
+        "by_kind": {kind: record(score) for kind, score in pinning.by_kind},
+        "equivalent": pinning.equivalent,
+        "masked": pinning.masked,
+        "letters": record(pinning.letters),
+        "unpinned": list(pinning.unpinned),
+    }
+
+
+def write(data: Path, pack: Pack, proposals: tuple[Proposal, ...]) -> list[Path]:
+    """One file per proposal; a file that is there already is never touched."""
+    folder = data / "witnesses"
+    folder.mkdir(exist_ok=True)
+    written = []
+    for one in proposals:
+        path = folder / f"{one.id}.yml"
+        with path.open("x", encoding="utf-8") as file:
+            file.write(witness_file(pack, one))
+        written.append(path)
+    return written
+
+
+def witness_file(pack: Pack, proposal: Proposal) -> str:
+    """The file of a witness, with what a person fills in left empty."""
+    lines = [f"id: {proposal.id}", f'title: "{proposal.title}"', "application:", f"  {NORMAL}:"]
+    lines += [f'    {name}: "{answer}"' for name, answer in proposal.answers]
+    lines += [f"  {state.id}: none" for state in pack.states if state.id != NORMAL]
+    lines.append("judge:")
+    for decision, candidate in proposal.judge:
+        lines += [f"  - decision: {decision}", f"    candidate: {candidate}", "    verdict:", "    because:"]
+    return "\n".join([*lines, "approver:", ""])
+
+
+# private
+
+def _share(score: Score) -> str:
+    return f"{score.noticed} of {score.mutants} ({score.percent:.1f} %)"
+
+
+def _record(one: Proposal) -> dict[str, object]:
+    return {"id": one.id, "title": one.title, NORMAL: dict(one.answers), "notices": len(one.notices),
+            "judge": [{"decision": decision, "candidate": candidate} for decision, candidate in one.judge]}
