@@ -6,7 +6,7 @@
 // the verdicts are drawn again.
 
 import { basisText, element, verdictMark, verdictWords } from "./form.js";
-import { askedFor, askedTitle, candidateAddress, ruleAddress, stateTitle } from "./worksheet_texts.js";
+import { askedFor, askedTitle, candidateAddress, mapAddress, ruleAddress, stateTitle } from "./worksheet_texts.js";
 import { valueLine, valuesView } from "./worksheet_values.js";
 
 const OPEN_SHOWN = 3; // further open candidates are folded: a blank sheet has dozens
@@ -246,6 +246,8 @@ function reasonView(view, reason, result, longest) {
       element("span", { class: "ws-state", text: stateTitle(view, reason.state) }),
       " · ",
       element("a", { href: ruleAddress(view, rule), text: reason.rule }),
+      " · ",
+      element("a", { href: mapAddress(view, reason.table), text: "on the map" }),
       ` · ${basisText(rule.basis, view.sources, longest)}`,
       reason.others > 0 && ` · and ${reason.others} more of this table`,
     ),

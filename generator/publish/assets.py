@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 from generator.pack.document import write_pack
 from generator.render.addresses import PACK_FILE, TEXTS_FILE
+from generator.render.answer_document import answer_schema
 from generator.render.browser_texts import texts_document
 from generator.render.library import Library
 
-STYLES = ("assets/guide.css", "assets/worksheet.css")
+ANSWER_SCHEMA_FILE = "assets/answer.schema.json"      # for scripts that read `guide select --json`
+STYLES = ("assets/guide.css", "assets/worksheet.css", "assets/map.css")
 
 _OWN = Path(__file__).with_name("assets")
 _BROWSER = Path(__file__).parent.parent / "browser"
@@ -26,4 +29,5 @@ def asset_files(lib: Library) -> dict[str, bytes]:
     }
     files[PACK_FILE] = write_pack(lib.pack, lib.texts.edition.edition).encode("utf-8")
     files[TEXTS_FILE] = texts_document(lib).encode("utf-8")
+    files[ANSWER_SCHEMA_FILE] = json.dumps(answer_schema(), indent=1).encode("utf-8")
     return dict(sorted(files.items()))

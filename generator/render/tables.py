@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from generator.evaluate.prepared import prepare
 from generator.pack.model import Column, Table
 from generator.problems import Place
 from generator.render import addresses, parts, words
@@ -18,6 +19,8 @@ from generator.render.library import (
     row_conditions,
     verdict_of,
 )
+from generator.render.map import MapView, table_map
+from generator.render.map_cases import AnsweredState, answered_states
 from generator.render.page import Heading, Page, SearchEntry
 from generator.render.printing import printed
 
@@ -60,6 +63,7 @@ class TableView:
     safety: bool
     decisions: tuple[parts.Link, ...]
     columns: tuple[ColumnView, ...]
+    map: MapView
     rows: tuple[parts.RuleRow, ...]
     leftover: Leftover | None
     letters: tuple[parts.Link, ...]
@@ -82,7 +86,8 @@ class TableBlock:
 
 def table_pages(lib: Library) -> tuple[Page, ...]:
     """A page per rule table, in the order of the data."""
-    return tuple(_table_page(lib, table) for table in lib.pack.tables)
+    states = answered_states(lib, prepare(lib.pack))
+    return tuple(_table_page(lib, table, states) for table in lib.pack.tables)
 
 
 def table_block(lib: Library, identifier: str) -> Markup:
@@ -106,7 +111,7 @@ def table_block(lib: Library, identifier: str) -> Markup:
 # private
 
 
-def _table_page(lib: Library, table: Table) -> Page:
+def _table_page(lib: Library, table: Table, states: tuple[AnsweredState, ...]) -> Page:
     text = lib.table_texts[table.id]
     rows = _author_rows(lib, table)
     media = _media_of(lib, table)
@@ -128,6 +133,7 @@ def _table_page(lib: Library, table: Table) -> Page:
             for name in table.decisions
         ),
         columns=_columns(lib, table),
+        map=table_map(lib, table, states),
         rows=rows,
         leftover=_leftover(lib, table),
         letters=media,
@@ -154,7 +160,7 @@ def _table_page(lib: Library, table: Table) -> Page:
         body=printed("table.html", view),
         wide=True,
         source=place,
-        headings=(Heading("columns", "What it reads"), Heading("rules", "Its rules")),
+        headings=(Heading("columns", "What it reads"), Heading("map-heading", "Its map"), Heading("rules", "Its rules")),
         search=(SearchEntry("", text.title, text.about), *search),
     )
 

@@ -1,0 +1,259 @@
+"""The map of a table says at every point what the engine decides there, covers everything once, and can be read by all."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from html.parser import HTMLParser
+from itertools import product, takewhile
+from pathlib import Path
+
+import pytest
+
+from generator.evaluate.prepared import Prepared, prepare
+from generator.pack.model import VERDICTS, Table
+from generator.publish.load import load
+from generator.render import addresses
+from generator.render.library import Library, library
+from generator.render.map import table_map
+from generator.render.map_cases import answered_states, case_points
+from generator.render.map_layout import layout_of
+from generator.render.map_nodes import Node, svg_text
+from generator.render.map_picture import CasePoint, Picture, picture_of
+from generator.render.map_scene import scene_of
+from generator.render.map_sheet import Sheet, sheet_of
+from generator.render.map_view import View, default_view, settled_view
+from tests.render.map_views import decided, keys_in, some_views
+
+PROJECT = Path(__file__).resolve().parents[2]
+TABLES = sorted(path.stem for path in (PROJECT / "data" / "tables").glob("*.yml"))
+
+
+@pytest.fixture(scope="module")
+def shipped() -> Library:
+    return library(*load(PROJECT / "data"))
+
+
+@pytest.fixture(scope="module")
+def prepared(shipped: Library) -> Prepared:
+    return prepare(shipped.pack)
+
+
+@pytest.fixture(scope="module")
+def states(shipped: Library, prepared: Prepared):
+    return answered_states(shipped, prepared)
+
+
+@pytest.mark.parametrize("name", TABLES)
+def test_every_point_of_every_region_is_decided_as_it_is_filled(name: str, shipped, prepared) -> None:
+    sheet = sheet_of(shipped, shipped.tables[name])
+    for view in some_views(sheet, 3, 1):
+        picture = picture_of(sheet, view, (), None)
+        for region in picture.regions:
+            across, along = picture.xs[region.x0:region.x1 + 1], picture.ys[region.y0:region.y1 + 1]
+            for x_slot, y_slot in product(across, along):
+                for x, y in product(keys_in(x_slot), keys_in(y_slot)):
+                    at = dict(view.fixed) | {view.x: x} | ({view.y: y} if view.y else {})
+                    outcome = region.outcome
+                    assert decided(prepared, sheet, at) == (outcome.kind, outcome.rank), (view, at)
+
+
+@pytest.mark.parametrize("name", TABLES)
+def test_a_limit_itself_is_decided_as_the_side_that_its_tick_points_to(name: str, shipped, prepared) -> None:
+    sheet = sheet_of(shipped, shipped.tables[name])
+    for view in some_views(sheet, 3, 2):
+        picture = picture_of(sheet, view, (), None)
+        for limit in picture.limits:
+            across = picture.ys if limit.axis == "x" else picture.xs
+            own, other = (view.x, view.y) if limit.axis == "x" else (view.y, view.x)
+            for place in range(limit.first, limit.last + 1):
+                key = next(iter(keys_in(across[place])))
+                at = dict(view.fixed) | {own: limit.number} | ({other: key} if other else {})
+                side = limit.below if limit.below_in else limit.above
+                assert decided(prepared, sheet, at) == (side.kind, side.rank), (view, limit)
+
+
+@pytest.mark.parametrize("name", TABLES)
+def test_drawn_rectangles_cover_the_axes_once(name: str, shipped) -> None:
+    sheet = sheet_of(shipped, shipped.tables[name])
+    for view in some_views(sheet, 4, 3):
+        picture = picture_of(sheet, view, (), None)
+        boxes = [box for box, _ in _filled(sheet, view, picture)]
+        frames = [_edges(found) for found in _all(scene_of(sheet, view, picture), "rect")
+                  if dict(found.attributes).get("class") == "map-frame"]
+        assert sum(map(_area, boxes)) == pytest.approx(sum(map(_area, frames)), rel=2e-3)
+        boxes.sort(key=lambda box: box[1])
+        for number, one in enumerate(boxes):
+            assert any(_inside(one, frame) for frame in frames), (view, one)
+            lower = takewhile(lambda box: box[1] < one[1] + one[3], boxes[number + 1:])
+            assert all(_shared(one, other) < 1.0 for other in lower), (view, one)
+
+
+def test_the_fill_at_a_drawn_pixel_is_the_verdict_of_the_number_under_it(shipped, prepared) -> None:
+    sheet = sheet_of(shipped, shipped.tables["liner_temperature"])
+    view = default_view(sheet)
+    picture = picture_of(sheet, view, (), None)
+    columns = {column.name: column for column in sheet.columns}
+    layout = layout_of(picture.xs, picture.ys, columns[view.x], columns[view.y])
+    for (left, top, width, height), fill in _filled(sheet, view, picture):
+        for share in (0.02, 0.5, 0.98):
+            pixel, row = left + width * share, top + height / 2
+            number = next(slot.low + (slot.high - slot.low) * (pixel - span.low) / (span.high - span.low)
+                          for slot, span in zip(picture.xs, layout.xs, strict=True) if span.low <= pixel < span.high)
+            liner = next(slot.option for slot, span in zip(picture.ys, layout.ys, strict=True)
+                         if span.low <= row < span.high)
+            kind, rank = decided(prepared, sheet, {view.x: number, view.y: liner})
+            assert fill == f"url(#map-{VERDICTS[rank] if kind == 'verdict' else kind})"
+
+
+def test_a_limit_is_a_link_to_a_rule_that_names_its_number(shipped) -> None:
+    sheet = sheet_of(shipped, shipped.tables["liner_temperature"])
+    for limit in picture_of(sheet, default_view(sheet), (), None).limits:
+        row = next(row for row in sheet.table.rows if row.rule == limit.rule)
+        place = [column.name for column in sheet.table.columns].index("temperature_max")
+        ends = {end for part in sheet.table.columns[place].cells[row.cells[place]].intervals
+                for end in (part.low, part.high)}
+        assert limit.number in ends
+
+
+def test_an_argued_case_stands_in_a_region_of_the_rule_that_it_argues(shipped, states) -> None:
+    argued = 0
+    for table in shipped.pack.tables:
+        sheet = sheet_of(shipped, table)
+        points = case_points(shipped, table, states)
+        for case in shipped.texts.cases:
+            for line in case.expect:
+                if line.rule.startswith(f"{table.id}.") and line.decision in table.decisions:
+                    here = [point for point in points if point.case == case.id
+                            and line.candidate in point.values and point.expected]
+                    assert any(line.rule in _rules_at(sheet, point) for point in here), (case.id, line.rule)
+                    argued += 1
+    assert argued > 50
+
+
+def test_a_limit_with_cases_on_one_side_only_is_dashed_until_it_is_pinned(lib: Library) -> None:
+    sheet = sheet_of(lib, lib.tables["liner_temperature"])
+    view = default_view(sheet)
+    points = (CasePoint("warm_water", "Warm water", True, ("polyurethane", 60.0)),)
+    limit, = picture_of(sheet, view, points, None).limits
+    assert (limit.number, limit.below_in, limit.pinned) == (40.0, True, False)
+    assert "map-limit--loose" in svg_text(scene_of(sheet, view, picture_of(sheet, view, points, None)))
+    both = (*points, CasePoint("cold", "Cold", True, ("polyurethane", 20.0)))
+    assert picture_of(sheet, view, both, None).limits[0].pinned
+    exact = frozenset({("liner_temperature.polyurethane_hot", "temperature_max", 40.0)})
+    assert picture_of(sheet, view, (), exact).limits[0].pinned
+    assert not picture_of(sheet, view, both, frozenset()).limits[0].pinned
+
+
+def test_a_number_that_belongs_to_neither_band_beside_it_has_a_slot_of_its_own(shipped) -> None:
+    sheet = sheet_of(shipped, shipped.tables["size_velocity_normal"])
+    picture = picture_of(sheet, default_view(sheet), (), None)
+    point = next(slot for slot in picture.xs if slot.kind == "point")
+    assert (point.low, point.low_in, point.high_in) == (point.high, True, True)
+
+
+def test_what_is_left_over_is_hatched_and_a_waived_gap_is_told_apart(lib: Library) -> None:
+    table = lib.tables["liner_temperature"]
+    whole = table_map(lib, table, ())
+    assert "url(#map-left-over)" in whole.drawing
+    assert "url(#map-gap)" not in whole.drawing
+    gapped = replace(table, rows=tuple(row for row in table.rows if row.verdict != VERDICTS.index("open")))
+    holed = table_map(_with(lib, gapped), gapped, ())
+    assert "url(#map-gap)" in holed.drawing
+    assert [swatch.pattern for swatch in holed.swatches][-1] == "gap"
+
+
+@pytest.mark.parametrize("name", TABLES)
+def test_map_names_itself_its_lists_and_its_links_and_uses_no_inline_style(name: str, shipped, states) -> None:
+    page = addresses.table(name)
+    view = table_map(shipped, shipped.tables[name], states)
+    seen = Reader()
+    seen.feed(view.drawing)
+    assert seen.root["role"] == "group"
+    assert set(seen.root["aria-labelledby"].split()) <= seen.ids
+    assert seen.links > 0
+    assert seen.unnamed == 0
+    assert not seen.attributes & {"style", "onclick"}
+    assert all(control.label and sum(choice.chosen for choice in control.choices) == 1 for control in view.controls)
+    assert page in view.drawing or addresses.MEDIA in view.drawing
+
+
+def test_page_of_a_table_holds_its_map_before_its_rules(pages) -> None:
+    body = pages["tables/liner_temperature/"].body
+    assert body.index('class="map-drawing"') < body.index('id="rules"')
+    assert re.search(r'<a class="map-region map-region--unsuitable" href="page:tables/liner_temperature/#rule-'
+                     r'liner_temperature\.polyurethane_hot"><title>', body)
+    assert '<a href="#rules">Past the map to the rules</a>' in body
+
+
+# private
+
+
+class Reader(HTMLParser):
+    """What a drawing offers to who cannot see it."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.root: dict[str, str] = {}
+        self.ids: set[str] = set()
+        self.attributes: set[str] = set()
+        self.links = self.unnamed = 0
+        self._waiting = False
+
+    def handle_starttag(self, tag, attributes):
+        given = dict(attributes)
+        self.root = self.root or given
+        self.ids.add(given.get("id", ""))
+        self.attributes |= set(given)
+        self.unnamed += self._waiting and tag != "title"
+        self._waiting = tag == "a"
+        self.links += tag == "a"
+
+
+def _with(lib: Library, table: Table) -> Library:
+    return replace(lib, tables={**lib.tables, table.id: table})
+
+
+def _rules_at(sheet: Sheet, point: CasePoint) -> tuple[str, ...]:
+    """The rules of the region in which the map shows a case, in the view that its own answers choose."""
+    values = dict(zip((column.name for column in sheet.columns), point.values, strict=True))
+    first = default_view(sheet)
+    view = settled_view(sheet, first.x, first.y, values)
+    picture = picture_of(sheet, view, (point,), None)
+    return tuple(rule for dot in picture.dots for region in picture.regions
+                 if region.x0 <= dot.sx <= region.x1 and region.y0 <= dot.sy <= region.y1
+                 for rule in region.outcome.rules)
+
+
+def _filled(sheet: Sheet, view: View, picture: Picture) -> list[tuple[tuple[float, ...], str]]:
+    """Every region as it is drawn: left, top, width, height, and its fill."""
+    groups = next(found for found in _all(scene_of(sheet, view, picture), "g")
+                  if dict(found.attributes).get("class") == "map-regions")
+    return [(_edges(rect), dict(rect.attributes)["fill"]) for region in groups.children
+            for rect in _all(region, "rect")[:1]]
+
+
+def _all(node: Node | str, tag: str) -> list[Node]:
+    if isinstance(node, str):
+        return []
+    return ([node] if node.tag == tag else []) + [found for child in node.children for found in _all(child, tag)]
+
+
+def _edges(rect: Node) -> tuple[float, ...]:
+    given = dict(rect.attributes)
+    return tuple(float(given[name]) for name in ("x", "y", "width", "height"))
+
+
+def _area(box: tuple[float, ...]) -> float:
+    return box[2] * box[3]
+
+
+def _inside(box: tuple[float, ...], frame: tuple[float, ...]) -> bool:
+    return all(box[axis] >= frame[axis] - 0.2 and box[axis] + box[axis + 2] <= frame[axis] + frame[axis + 2] + 0.2
+               for axis in (0, 1))
+
+
+def _shared(one: tuple[float, ...], other: tuple[float, ...]) -> float:
+    """How far two rectangles reach into each other, in pixels of the shorter side."""
+    return min(max(0.0, min(one[axis] + one[axis + 2], other[axis] + other[axis + 2]) - max(one[axis], other[axis]))
+               for axis in (0, 1))
