@@ -27,7 +27,7 @@ def _table(table: Table, known: Known) -> list[Problem]:
         problems += known.unknown(word, known.columns(), "input, decision or derived value", _COLUMN_KINDS)
     chosen = [name for name in names if name in known.candidates]
     if not 1 <= len(chosen) <= MOST_DECISIONS and not known.incomplete.intersection(_COLUMN_KINDS):
-        problems.append(Problem(table.inputs[0].place, "X010",
+        problems.append(Problem((*table.inputs, table.id)[0].place, "X010",
                                 f"table '{table.id}' names {len(chosen)} decisions",
                                 f"name 1 to {MOST_DECISIONS} decisions among its inputs, such as liner"))
     if table.hit_policy.text == "collect" and table.otherwise is not None:

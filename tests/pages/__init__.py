@@ -1,0 +1,1 @@
+"""The finished pages read back, and held against both engines."""
