@@ -231,8 +231,9 @@ def _inside(random: Random, cell: NumberCell, low: float, high: float) -> Answer
         return NumberSet((), True)
     part = random.choice(cell.intervals)
     low, high = max(low, part.low), min(high, part.high)
-    between = random.uniform(low, high)
-    number = random.choice((low, high, between, between)) if low < high else low
+    number = low
+    if low < high:
+        number = random.choice((low, high, random.uniform(low, high), random.uniform(low, high)))
     if not _in_interval(number, part):
         below, above = neighbours(number)
         number = above if _in_interval(above, part) else below
@@ -319,8 +320,7 @@ def _opened(random: Random, limits: Limits, item: Input, answer: Answer) -> Answ
     blank = random.random() < 0.3
     if item.kind == "choice":
         ids = option_ids(item)
-        others = random.sample(ids, min(len(ids), random.randint(1, 3)))
-        some = set(ids if blank else (answer.ids[0], *others))
+        some = set() if blank else {answer.ids[0], *random.sample(ids, min(len(ids), random.randint(1, 3)))}
         some = some if len(some) > 1 else set(ids)
         return ChoiceSet(tuple(name for name in ids if name in some))
     if blank:
