@@ -45,7 +45,7 @@ def _of_outcome(pack: Pack, reading: Reading, states: tuple[str, ...], outcome: 
     """One reason per verdict that the open answers still allow; every row that is certain in a collect
     table."""
     if len(outcome.entries) == 1:
-        return [_found(pack, reading, states, outcome.entries[0], partner, 0)]
+        return [_found(pack, reading, states, outcome, outcome.entries[0], partner, 0)]
     table = pack.tables[reading.table]
     first: dict[tuple[int, int], Entry] = {}
     others: dict[tuple[int, int], int] = {}
@@ -54,7 +54,7 @@ def _of_outcome(pack: Pack, reading: Reading, states: tuple[str, ...], outcome: 
         key = (entry.rank, entry.row if alone else len(table.rows))
         first.setdefault(key, entry)
         others[key] = others.get(key, -1) + 1
-    return [_found(pack, reading, states, entry, partner, others[key]) for key, entry in first.items()]
+    return [_found(pack, reading, states, outcome, entry, partner, others[key]) for key, entry in first.items()]
 
 
 def _of_failures(pack: Pack, shared: tuple[Reading, ...], states: tuple[str, ...], decision: int,
@@ -74,18 +74,19 @@ def _of_failures(pack: Pack, shared: tuple[Reading, ...], states: tuple[str, ...
             key = (reading.table, reading.state, entry.row)
             first.setdefault(key, (reading, entry, combination))
             others[key] = others.get(key, -1) + 1
-    return [_found(pack, reading, states, entry, _named(pack, verdict.decisions, combination, decision),
-                   others[key])
+    return [_found(pack, reading, states, reading.outcomes[combination], entry,
+                   _named(pack, verdict.decisions, combination, decision), others[key])
             for key, (reading, entry, combination) in first.items()]
 
 
-def _found(pack: Pack, reading: Reading, states: tuple[str, ...], entry: Entry,
+def _found(pack: Pack, reading: Reading, states: tuple[str, ...], outcome: Outcome, entry: Entry,
            partner: tuple[tuple[str, str], ...], others: int) -> Found:
     table = pack.tables[reading.table]
     lacking = entry.row == NO_VALUE
+    settled = outcome.bounds.worst == outcome.bounds.best == entry.rank
     return (entry.rank, reading.table, states.index(reading.state), len(table.rows) if lacking else entry.row,
             Reason(f"{table.id}.no_value" if lacking else table.rows[entry.row].rule, table.id, reading.state,
-                   VERDICTS[entry.rank], partner, others))
+                   VERDICTS[entry.rank], partner, others, settled))
 
 
 def _named(pack: Pack, decisions: tuple[int, ...], combination: Combination,

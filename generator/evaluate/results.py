@@ -50,7 +50,8 @@ class Application:
 @dataclass(frozen=True, slots=True)
 class Reason:
     """A rule that decides. `partner` names the candidates of other decisions (decision, candidate) it was read with;
-    `others` counts further rules of the same table, state and verdict that the open answers still allow."""
+    `others` counts further rules of the same table, state and verdict that the open answers still allow. `settled`: its
+    table gives this verdict for every completion of the answers, so that the verdict may be told as a fact."""
 
     rule: str
     table: str
@@ -58,6 +59,7 @@ class Reason:
     verdict: str
     partner: tuple[tuple[str, str], ...] = ()
     others: int = 0
+    settled: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +80,7 @@ class DecisionResult:
 
     decision: str
     in_play: bool
-    candidates: tuple[CandidateResult, ...]          # best verdict first, then the committee's order
+    candidates: tuple[CandidateResult, ...]          # best first: by worst, by best, by the committee's order
 
 
 @dataclass(frozen=True, slots=True)

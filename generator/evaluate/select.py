@@ -63,7 +63,7 @@ def _decide(prepared: Prepared, readings: Readings, answers: dict[str, dict[str,
                          for names, combinations in shared)
         results.append(_candidate(prepared, readings, answers, own[decision][candidate], in_play, verdicts,
                                   decision, candidate))
-    ranked = sorted(range(len(results)), key=lambda place: (-VERDICTS.index(results[place].verdict), place))
+    ranked = sorted(range(len(results)), key=lambda place: _rank(results[place], place))
     return DecisionResult(prepared.pack.decisions[decision].id,
                           any(bounds.best > 0 for bounds in own[decision]),
                           tuple(results[place] for place in ranked))
@@ -81,6 +81,12 @@ def _candidate(prepared: Prepared, readings: Readings, answers: dict[str, dict[s
     unsettled = open_inputs(prepared, readings, answers, decision, candidate, bounds, verdicts, in_play)
     return CandidateResult(pack.decisions[decision].candidates[candidate].id, VERDICTS[shown],
                            VERDICTS[bounds.best], VERDICTS[bounds.worst], ordered(found), unsettled)
+
+
+def _rank(result: CandidateResult, place: int) -> tuple[int, int, int]:
+    """By the worst that may still come, then by the best, then by the committee's order: who can only be better stands
+    before who is settled."""
+    return -VERDICTS.index(result.worst), -VERDICTS.index(result.best), place
 
 
 def _values(prepared: Prepared, derived: dict[str, Derived]) -> tuple[Value, ...]:

@@ -37,7 +37,7 @@ def answer_schema() -> dict:
                      "source": word, "clause": word, "note": word})
     reason = _object({"rule": word, "table": word, "verdict": verdict, "state": word, "because": word, "basis": basis,
                       "with": _list(_object({"decision": word, "candidate": word})),
-                      "others": {"type": "integer", "minimum": 0}})
+                      "others": {"type": "integer", "minimum": 0}, "settled": {"type": "boolean"}})
     candidate = _object({"candidate": word, "title": word, "verdict": verdict, "best": verdict, "worst": verdict,
                          "reasons": _list(reason), "open_inputs": _list(word),
                          "open_in": _list(_object({"state": word, "input": word}))})
@@ -107,7 +107,7 @@ def _reason(reason: Reason, rule: RuleText) -> dict:
     return {"rule": reason.rule, "table": reason.table, "verdict": reason.verdict, "state": reason.state,
             "because": rule.because, "basis": _basis(rule.basis),
             "with": [{"decision": decision, "candidate": candidate} for decision, candidate in reason.partner],
-            "others": reason.others}
+            "others": reason.others, "settled": reason.settled}
 
 
 def _basis(basis: BasisText) -> dict:

@@ -53,12 +53,20 @@ def _alike(candidates: list[dict], every_reason: bool) -> list[list[str]]:
 def _said(candidate: dict, every_reason: bool) -> tuple[str, ...]:
     """What is printed of a candidate, beside its name: verdict, bounds, and a sentence per rule that decides."""
     reasons = candidate["reasons"]
-    shown = reasons if every_reason else [reason for reason in reasons if reason["verdict"] == reasons[0]["verdict"]]
+    shown = reasons if every_reason else _deciding(candidate)
     states: dict[str, tuple[dict, list[str]]] = {}
     for reason in shown if every_reason or candidate["verdict"] != "suitable" else shown[:1]:
         states.setdefault(f"{reason['rule']} {reason['with']}", (reason, []))[1].append(reason["state"])
     return (candidate["verdict"], _bounds(candidate),
             *(reason_sentence(reason | {"state": ", ".join(where)}) for reason, where in states.values()))
+
+
+def _deciding(candidate: dict) -> list[dict]:
+    """The reasons of the worst verdict. Where some of them hold whatever the open answers become, only those: what a
+    missing answer may yet lead to is no reason of a verdict that stands without it."""
+    worst = [reason for reason in candidate["reasons"] if reason["verdict"] == candidate["worst"]]
+    settled = [reason for reason in worst if reason["settled"]]
+    return settled or worst or candidate["reasons"][:1]
 
 
 def _bounds(candidate: dict) -> str:
@@ -72,7 +80,8 @@ def reason_sentence(reason: dict) -> str:
     """The reason with its rule, state, partner and basis: what command and worksheet say."""
     partner = " with " + ", ".join(f"{one['decision']} {one['candidate']}" for one in reason["with"])
     more = f" and {reason['others']} more" if reason["others"] else ""
-    return (f"{reason['because']} [{reason['rule']}{more}; {reason['state']}{partner if reason['with'] else ''}; "
+    told = "" if reason["settled"] else "Not ruled out yet: "
+    return (f"{told}{reason['because']} [{reason['rule']}{more}; {reason['state']}{partner if reason['with'] else ''}; "
             f"{basis_in_words(reason['basis'])}]")
 
 

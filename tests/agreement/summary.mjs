@@ -40,7 +40,7 @@ function wordsOf(selected) {
       for (const reason of one.reasons) {
         const partner = reason.partner.map((pair) => pair.join("=")).join(",");
         lines.push(`${reason.rule} ${reason.table} ${reason.state} ${reason.verdict} ${partner} ` +
-          `${reason.others}`);
+          `${reason.others} ${Number(reason.settled)}`);
       }
       lines.push(one.open_inputs.map((pair) => pair.join(".")).join(" "));
     }

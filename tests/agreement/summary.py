@@ -32,7 +32,7 @@ def words_of(selected: Selected) -> str:
             for reason in one.reasons:
                 partner = ",".join("=".join(pair) for pair in reason.partner)
                 lines.append(f"{reason.rule} {reason.table} {reason.state} {reason.verdict} {partner} "
-                             f"{reason.others}")
+                             f"{reason.others} {int(reason.settled)}")
             lines.append(" ".join(".".join(pair) for pair in one.open_inputs))
     for value in selected.values:
         lines.append(f"{value.name} {value.formula} {value.candidate} {value.state} {value.unit} "

@@ -36,7 +36,9 @@ export function ordered(found) {
 
 // One reason per verdict that the open answers still allow; every row that is certain in a collect table.
 function ofOutcome(pack, reading, states, outcome, partner) {
-  if (outcome.entries.length === 1) return [foundOf(pack, reading, states, outcome.entries[0], partner, 0)];
+  if (outcome.entries.length === 1) {
+    return [foundOf(pack, reading, states, outcome, outcome.entries[0], partner, 0)];
+  }
   const table = pack.tables[reading.table];
   const first = new Map();
   const others = new Map();
@@ -46,7 +48,7 @@ function ofOutcome(pack, reading, states, outcome, partner) {
     if (!first.has(key)) first.set(key, entry);
     others.set(key, (others.get(key) ?? -1) + 1);
   }
-  return [...first].map(([key, entry]) => foundOf(pack, reading, states, entry, partner, others.get(key)));
+  return [...first].map(([key, entry]) => foundOf(pack, reading, states, outcome, entry, partner, others.get(key)));
 }
 
 // Each rule that fails a partner in play, once per state, naming the first such partner and counting the
@@ -68,19 +70,21 @@ function ofFailures(pack, shared, states, decision, candidate, verdict, inPlay) 
   }
   return [...first].map(([key, [reading, entry, combination]]) => {
     const partner = named(pack, verdict.decisions, combination, decision);
-    return foundOf(pack, reading, states, entry, partner, others.get(key));
+    const outcome = reading.outcomes.get(combination.join(" "));
+    return foundOf(pack, reading, states, outcome, entry, partner, others.get(key));
   });
 }
 
-function foundOf(pack, reading, states, entry, partner, others) {
+function foundOf(pack, reading, states, outcome, entry, partner, others) {
   const table = pack.tables[reading.table];
   const lacking = entry.row === NO_VALUE;
+  const settled = outcome.bounds.worst === outcome.bounds.best && outcome.bounds.best === entry.rank;
   return {
     rank: entry.rank, table: reading.table, state: states.indexOf(reading.state),
     row: lacking ? table.rows.length : entry.row,
     reason: {
       rule: lacking ? `${table.id}.no_value` : table.rows[entry.row].rule, table: table.id,
-      state: reading.state, verdict: VERDICTS[entry.rank], partner, others,
+      state: reading.state, verdict: VERDICTS[entry.rank], partner, others, settled,
     },
   };
 }

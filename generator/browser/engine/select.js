@@ -76,12 +76,18 @@ function decide(prepared, readings, answers, own, inPlay, groups, decision) {
       judgeGroup(group.decisions, group.combinations, decision, candidate, inPlay, prepared.sizes));
     return candidateOf(prepared, readings, answers, bounds, inPlay, verdicts, decision, candidate);
   });
-  const ranked = results.map((_, place) => place).sort((a, b) =>
-    VERDICTS.indexOf(results[b].verdict) - VERDICTS.indexOf(results[a].verdict) || a - b);
+  const ranked = results.map((_, place) => place).sort((a, b) => worse(results[a], results[b]) || a - b);
   return {
     decision: prepared.pack.decisions[decision].id, in_play: own[decision].some((bounds) => bounds.best > 0),
     candidates: ranked.map((place) => results[place]),
   };
+}
+
+// By the worst that may still come, then by the best; ties keep the committee's order: who can only be better
+// stands before who is settled.
+function worse(one, other) {
+  return VERDICTS.indexOf(other.worst) - VERDICTS.indexOf(one.worst) ||
+    VERDICTS.indexOf(other.best) - VERDICTS.indexOf(one.best);
 }
 
 function candidateOf(prepared, readings, answers, own, inPlay, verdicts, decision, candidate) {
