@@ -7,11 +7,11 @@ import os
 import sys
 from pathlib import Path
 
-from generator.commands import check, pin, select, write
+from generator.commands import check, compare, pin, select, write
 from generator.commands.printing import print_problems
 from generator.problems import Refused
 
-COMMANDS = (check, pin, select, write)
+COMMANDS = (check, compare, pin, select, write)
 
 
 def main(arguments: list[str] | None = None) -> int:

@@ -31,11 +31,13 @@ class Ruled:
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """A fault of a table's geometry. `key` is what a waiver names."""
+    """A fault of a table's geometry. `key` is what a waiver names; `region` says `regions` in words."""
 
     key: str
     problem: Problem
     regions: tuple[Box, ...] = ()
+    rules: tuple[str, ...] = ()
+    region: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,14 +115,14 @@ def _overlap(table: str, one: Ruled, other: Ruled, region: Box, tell: Callable[[
     problem = Problem(second.place, code, f"'{one.rule}' and '{other.rule}' {verdicts} for {tell(region)} "
                       f"(the other rule stands at {first.place})",
                       f"take this region out of one of them, or waive `{key}`")
-    return Finding(key, problem, (region,))
+    return Finding(key, problem, (region,), (one.rule, other.rule), tell(region))
 
 
 def _gap(table: str, place: Place, gap: Box, tell: Callable[[Box], str]) -> Finding:
     key = f"G001 {table} {tell(gap)}"
     problem = Problem(place, "G001", f"table '{table}' has no rule for {tell(gap)}",
                       f"add a rule for it, or `otherwise:` to the table, or waive `{key}`")
-    return Finding(key, problem, (gap,))
+    return Finding(key, problem, (gap,), (), tell(gap))
 
 
 def _never(table: str, row: Ruled) -> Finding:
@@ -128,7 +130,7 @@ def _never(table: str, row: Ruled) -> Finding:
     problem = Problem(
         row.place, "G004", f"'{row.rule}' can never match: other rules come before it everywhere",
         f"take it out, widen it, or waive `{key}`")
-    return Finding(key, problem)
+    return Finding(key, problem, (), (row.rule,))
 
 
 def _reason(table: str, row: Ruled) -> str:

@@ -15,7 +15,7 @@ from generator.compile.formulas import compile_formula
 from generator.compile.inputs import Compiled, compile_decision, compile_input
 from generator.compile.quantities import Vocabulary, vocabulary
 from generator.compile.tables import compile_table
-from generator.compile.waivers import apply_waivers
+from generator.compile.waivers import apply_waivers, unwaived
 from generator.compile import wording
 from generator.pack import model, texts
 from generator.pack.model import Pack
@@ -43,8 +43,26 @@ def load_pack(folder: Path, root: Path | None = None, today: date | None = None)
     return pack, told
 
 
+def load_with_findings(folder: Path, root: Path | None = None,
+                       today: date | None = None) -> tuple[Pack, Texts, list[Problem]]:
+    """As `load_pack`, but where only findings stand (G...) the pack is given as it is when all of them are waived."""
+    base, problems = read_folder(folder, root or folder.resolve().parent)
+    if base is None:
+        raise Refused(problems)
+    pack, told, problems = compile_with_findings(base, today or date.today())
+    if pack is None or told is None:
+        raise Refused(problems)
+    return pack, told, problems
+
+
 def compile_knowledge(base: KnowledgeBase, today: date) -> tuple[Pack | None, Texts | None, list[Problem]]:
     """Pack and texts, or None for both and all problems by place. A record that fails hides no other."""
+    pack, told, problems = compile_with_findings(base, today)
+    return (None, None, problems) if problems else (pack, told, [])
+
+
+def compile_with_findings(base: KnowledgeBase, today: date) -> tuple[Pack | None, Texts | None, list[Problem]]:
+    """As `compile_knowledge`, but pack and texts also where only findings stand; the texts tell them as not waived."""
     problems: list[Problem] = []
     words, found = vocabulary(base.quantities)
     problems += found
@@ -66,9 +84,8 @@ def compile_knowledge(base: KnowledgeBase, today: date) -> tuple[Pack | None, Te
     findings: tuple[Finding, ...] = tuple(finding for table in tables for finding in table.findings)
     standing, waived = apply_waivers(findings, base.waivers, today)
     # A waiver of a table that could not be compiled is neither used nor idle.
-    problems += standing if not problems else [
-        problem for problem in standing if problem.code not in ("G005", "G006")]
     if problems:
+        problems += [problem for problem in standing if problem.code not in ("G005", "G006")]
         return None, None, sorted(set(problems))
     pack = Pack(
         tuple(one for one, _ in inputs),
@@ -81,9 +98,10 @@ def compile_knowledge(base: KnowledgeBase, today: date) -> tuple[Pack | None, Te
         tuple(map(wording.item_text, base.pipe_sizes)), tuple(map(wording.table_text, base.tables)),
         tuple(rule for table in tables for rule in table.rules), tuple(one for _, one in formulas),
         tuple(one for _, one in derived), tuple(map(wording.source_text, base.sources)),
-        tuple(map(wording.caution_text, base.cautions)), tuple(map(wording.case_text, base.cases)), waived,
+        tuple(map(wording.caution_text, base.cautions)), tuple(map(wording.case_text, base.cases)),
+        (*waived, *unwaived(findings, waived)),
         tuple(map(wording.witness_text, base.witnesses)))
-    return pack, told, []
+    return pack, told, sorted(set(standing))
 
 
 # private

@@ -234,7 +234,11 @@ class WitnessText:
 
 @dataclass(frozen=True, slots=True)
 class WaivedText:
-    """A finding that the committee accepts for a time: the check's own sentence, and who says why and until when."""
+    """A finding that the committee accepts for a time: the check's own sentence, and who says why and until when.
+
+    Without an approver nobody has accepted it yet. A waiver of what the compiler does not look for has no sentence, and
+    the place of the waiver itself.
+    """
 
     finding: str                     # its key: code, table, and the rules or the region
     message: str
@@ -243,6 +247,8 @@ class WaivedText:
     until: str
     file: str
     line: int
+    rules: tuple[str, ...] = ()
+    region: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,11 +10,14 @@ from generator.pack.model import Pack
 from generator.pack.texts import Texts
 from generator.problems import Place, Problem, Refused
 from generator.publish.assets import asset_files
+from generator.publish.scores import kept_scores
 from generator.publish.links import Targets, resolved, targets
 from generator.render.library import library
 from generator.render.page import Page
 from generator.render.prose import Prose, read_prose
 from generator.render.site import all_pages
+
+CACHE = ".cache"
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,11 +41,15 @@ class NavSection:
     sections: tuple[NavSection, ...]
 
 
-def guide_site(pack: Pack, texts: Texts, guide_dir: Path, url_of: Callable[[str], str]) -> GuideSite:
-    """The site of a pack. Raises `Refused` with every reference and link that leads nowhere."""
+def guide_site(pack: Pack, texts: Texts, guide_dir: Path, url_of: Callable[[str], str],
+               may_count: bool = True) -> GuideSite:
+    """The site of a pack. Raises `Refused` with every reference and link that leads nowhere.
+
+    The pinning scores are kept beside guide/; where they are not, they are counted only if that `may` be waited for.
+    """
     lib = library(pack, texts)
     prose = read_prose(guide_dir, lib)
-    pages = all_pages(lib)
+    pages = all_pages(lib, kept_scores(lib, guide_dir.resolve().parent / CACHE, may_count))
     assets = asset_files(lib)
     known = targets(pages, tuple(page.address for page in prose), tuple(assets))
     made: list[Page] = []

@@ -59,7 +59,7 @@ class SensorGuidePlugin(BasePlugin[SensorGuideConfig]):
         self._url_of = directory_url if config.use_directory_urls else file_url
         try:
             pack, texts = load(self._data_dir)
-            site = guide_site(pack, texts, Path(config.docs_dir), self._url_of)
+            site = guide_site(pack, texts, Path(config.docs_dir), self._url_of, not self._serving)
         except Refused as refused:
             raise PluginError("\n".join(str(problem) for problem in refused.problems)) from None
         self._site = site

@@ -212,7 +212,7 @@ MEDIUM: Reader[Medium] = _medium
 
 TABLE: Reader[Table] = record(Table, "a rule table", {
     "id": must(identifier), "title": must(text), "about": must(text),
-    "hit_policy": must(one_of("a hit policy", "unique", "collect"), "unique"),
+    "hit_policy": must(one_of("a hit policy", "unique", "any", "first", "priority", "collect"), "unique"),
     "while": must(one_of("always or measuring", "always", "measuring"), "always"),
     "inputs": must(list_of(identifier, "inputs", 1), "[liner, temperature_max]"),
     "rules": may(list_of(_rule, "rules"), ()), "rules_from": may(one_of("a source of rules", "media")),

@@ -183,7 +183,7 @@ class Table:
     place: Place
     title: Word
     about: Word
-    hit_policy: Word                 # unique, collect (first, any, priority are rewritten)
+    hit_policy: Word                 # unique, collect; any, first and priority are rewritten as unique
     while_: Word                     # always or measuring
     inputs: tuple[Word, ...]         # column names: inputs, decisions, derived values
     rules: tuple[Rule, ...]

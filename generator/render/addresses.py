@@ -5,6 +5,7 @@ from __future__ import annotations
 INPUTS = "inputs/"
 RULES = "rules/"
 BASIS = "basis/"
+FINDINGS = "findings/"
 CASES = "cases/"
 MEDIA = "media/"
 TABLES = "tables/"

@@ -59,6 +59,7 @@ PAGES = {
     "inputs": (addresses.INPUTS, "data sheet"),
     "rules": (addresses.RULES, "rule register"),
     "basis": (addresses.BASIS, "what the rules rest on"),
+    "findings": (addresses.FINDINGS, "findings"),
     "media": (addresses.MEDIA, "media"),
     "tables": (addresses.TABLES, "rule tables"),
     "formulas": (addresses.FORMULAS, "formulas"),

@@ -4,20 +4,22 @@ from __future__ import annotations
 
 from generator.render.candidates import candidate_pages
 from generator.render.cases import case_pages
+from generator.render.findings import findings_page
 from generator.render.formulas import formula_pages
 from generator.render.indexes import index_pages
 from generator.render.inputs import inputs_page
 from generator.render.library import Library
 from generator.render.media import medium_pages
 from generator.render.page import Page
+from generator.render.pinned import Record
 from generator.render.register import basis_page, register_page
 from generator.render.sources import source_pages
 from generator.render.start import start_page
 from generator.render.tables import table_pages
 
 
-def all_pages(lib: Library) -> tuple[Page, ...]:
-    """The pages made from data. The first page of a section opens it."""
+def all_pages(lib: Library, pinning: Record | None = None) -> tuple[Page, ...]:
+    """The pages made from data. The first page of a section opens it. `pinning` goes on the page of findings."""
     candidates = candidate_pages(lib)
     whole = tuple(page for page in candidates if page.uri.endswith("index.md"))
     return (
@@ -32,5 +34,6 @@ def all_pages(lib: Library) -> tuple[Page, ...]:
         *case_pages(lib),
         register_page(lib),
         basis_page(lib),
+        findings_page(lib, pinning),
         *source_pages(lib),
     )

@@ -114,6 +114,7 @@ def _doors(lib: Library) -> tuple[DoorView, ...]:
         parts.link(addresses.CASES, words.counted(len(lib.texts.cases), "reference case")),
         parts.link(addresses.RULES, "Rule register"),
         parts.link(addresses.BASIS, "What the rules rest on"),
+        parts.link(addresses.FINDINGS, "Findings"),
         parts.link(GUIDE_ABOUT, "About, and what it does not do"),
     )
     return (

@@ -4,15 +4,20 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
+from pathlib import Path
 
 import pytest
 
+from generator.analyse.finding import KIND_OF
 from generator.analyse.findings import findings, left_over
-from generator.compile.knowledge import compile_knowledge
+from generator.compile.knowledge import compile_knowledge, load_pack
+from generator.evaluate.prepared import prepare
 from generator.pack.model import Pack, Table
 from generator.pack.texts import Texts
 from generator.read.knowledge_base import read_files
 from tests.read.small_data import small_files
+
+DATA = Path(__file__).resolve().parents[2] / "data"
 
 
 @pytest.fixture(scope="module")
@@ -37,11 +42,10 @@ def kinds(pack: Pack, texts: Texts) -> list[tuple[str, str, str]]:
     return [(one.kind, one.table, one.region) for one in findings(pack, texts)]
 
 
-def test_a_compiled_pack_has_no_gap_and_no_overlap_and_tells_its_waived_findings(small):
-    assert [one for one in kinds(*small) if one[0] in ("gap", "overlap")] == []
-    assert [one.message for one in findings(*small) if one.kind == "waived"] == [
-        "table 'size_velocity' has no rule for highest velocity in the sensor up to 10 m/s: waived until "
-        "2099-12-31 by A. Tester, because Only a test."]
+def test_a_compiled_pack_has_no_gap_and_no_overlap_but_the_waived_one(small):
+    found = [one for one in findings(*small) if one.kind in ("gap", "overlap")]
+    assert [(one.table, one.region, one.waived.approver, one.waived.until) for one in found] == [
+        ("size_velocity", "highest velocity in the sensor up to 10 m/s", "A. Tester", "2099-12-31")]
 
 
 def test_a_dropped_row_is_a_gap_with_its_region_and_unit(small):
@@ -80,3 +84,30 @@ def test_what_falls_to_otherwise_is_told_in_few_regions(small):
     pack, texts = small
     assert left_over(pack, texts, table_of(pack, "liner_chemistry")) == (
         "Medium Seawater, Highest temperature above 90 °C", "Medium A medium that is not listed")
+
+
+def test_an_input_that_no_table_reads_is_told_and_one_that_lends_its_assumed_value_is_not(small):
+    pack, texts = small
+    assert {one.subject for one in findings(pack, texts) if one.kind == "idle_input"} == {"concentration"}
+    fewer = replace(pack, tables=tuple(one for one in pack.tables if one.id != "size_velocity"))
+    assert {one.subject for one in findings(fewer, texts) if one.kind == "idle_input"} == {"concentration", "flow_max"}
+
+
+def test_verdicts_that_no_case_reaches_are_told_by_table_and_by_candidate(small):
+    pack, texts = small
+    found = {one.key for one in findings(pack, texts, prepare(pack)) if one.kind == "unreached"}
+    without = {one.key for one in findings(pack, replace(texts, cases=()), prepare(pack)) if one.kind == "unreached"}
+    assert found < without and "G016 liner soft_rubber suitable" in without
+    for key in without - found:                      # a case reaches it: it is among the verdicts of some candidate
+        assert key.split()[-1] in ("unsuitable", "open", "caution", "suitable")
+    assert {key for key in without if key.startswith("G016 size_velocity ")} == {
+        "G016 size_velocity unsuitable", "G016 size_velocity open"}
+
+
+def test_every_finding_of_the_shipped_pack_has_a_place_and_a_key_of_its_own():
+    pack, texts = load_pack(DATA)
+    found = findings(pack, texts, prepare(pack))
+    assert len({one.key for one in found}) == len(found) > 0
+    assert all(one.file.startswith("data/") and one.line > 0 for one in found)
+    assert all(one.key.startswith(KIND_OF[one.kind].code) for one in found)
+    assert not [one for one in found if KIND_OF[one.kind].fails and not one.waived]
