@@ -6,6 +6,7 @@ choices are not. Twin of browser/engine/reading.js.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from generator.answers import faults
@@ -19,6 +20,12 @@ from generator.pack.model import NOT_APPLICABLE, Conversion, Input, Option
 BLANK = "not answered"
 ABSENT = "not applicable"
 UNLISTED = "unlisted"                # the option for what the guide does not hold
+BORE = "nominal_bore"                # the number of an option that makes it a size
+_ABOVE = (">=", ">", "\u2265", "above ", "over ", "more than ", "at least ")
+_BELOW = ("<=", "<", "\u2264", "below ", "under ", "less than ", "at most ", "up to ")
+_NUMBER_WITHIN = re.compile("(?:[ ~\u2248:(]|[A-Za-z]\\.)(-?[0-9].*)", re.DOTALL)
+_TURNS = re.compile("[-\u2013\u2014!]|(?:^| )not? ")     # before a number: it would mean another one
+_SIZE = re.compile("(?:dn ?)?([0-9]+(?:\\.[0-9]+)?)(?: ?mm)?")
 _FALSE_FRIENDS = {"yes": "yes", "y": "yes", "true": "yes", "on": "yes",
                   "no": "no", "n": "no", "false": "no", "off": "no"}
 
@@ -52,13 +59,16 @@ def read_answer(item: Input, text: str, inputs: tuple[Input, ...] = (),
     if " or " in typed:
         return Fault(faults.NOT_A_NUMBER, f"'{shown(typed)}' names several numbers",
                      "write the two ends between which it lies, like `60 to 80`, and the unit")
+    one_end = _one_end(item, typed, inputs, other_unit)
+    if one_end is not None:
+        return one_end
     begin, between, end = typed.partition(" to ")
     if between:
         return _read_between(item, typed, split_figure(begin), split_figure(end), inputs, other_unit)
     figure = split_figure(typed)
     if figure is None:
         return Fault(faults.NOT_A_NUMBER, f"'{shown(typed)}' is not a number with its unit",
-                     f"write it like `{example(item)}`")
+                     _fix_within(item, typed, inputs, other_unit) or f"write it like `{example(item)}`")
     number, conversion = _read_figure(item, figure, figure.number, inputs, other_unit)
     if isinstance(number, Fault):
         return number
@@ -87,8 +97,9 @@ def _read_figure(item: Input, figure: Figure, lacking: str, inputs: tuple[Input,
 def _read_between(item: Input, typed: str, first: Figure | None, second: Figure | None,
                   inputs: tuple[Input, ...], other_unit: OtherUnit | None) -> Understood | Fault:
     if first is None or second is None:
+        fix = _fix_within(item, typed, inputs, other_unit, " to ") if first is None else ""
         return Fault(faults.NOT_A_NUMBER, f"'{shown(typed)}' does not name two numbers",
-                     f"write the two ends as `{plain_text(item.low)} to {example(item)}`")
+                     fix or f"write the two ends as `{plain_text(item.low)} to {example(item)}`")
     begin = Figure(first.number, first.unit or second.unit)
     low, _ = _read_figure(item, begin, typed, inputs, other_unit)
     if isinstance(low, Fault):
@@ -102,6 +113,37 @@ def _read_between(item: Input, typed: str, first: Figure | None, second: Figure 
                      f"write `{shown(f'{turned} to {begin.number} {begin.unit}')}`")
     ends = plain_text(low) if low == high else f"{plain_text(low)} to {plain_text(high)}"
     return Understood(_with_note(with_unit(ends, item.unit), conversion), NumberSet(((low, high),)))
+
+
+def _one_end(item: Input, typed: str, inputs: tuple[Input, ...],
+             other_unit: OtherUnit | None) -> Fault | None:
+    """The fault of `> 60 degC` and the like, with the other end filled in; None for all else."""
+    sign = next((one for one in (*_ABOVE, *_BELOW) if typed.lower().startswith(one)), None)
+    figure = split_figure(typed[len(sign):].strip(" ")) if sign is not None else None
+    if figure is None or " to " in figure.unit:
+        return None
+    own = figure.unit in ("", item.unit)
+    number = figure.number if own else f"{figure.number} {figure.unit}"
+    if sign in _ABOVE:
+        ends = f"{number} to {example(item)}"
+    else:
+        low = plain_text(item.low)
+        ends = (f"{low} to {with_unit(number, item.unit)}" if own
+                else f"{with_unit(low, item.unit)} to {number}")
+    meant = read_answer(item, ends, inputs, other_unit)
+    return Fault(faults.NOT_A_NUMBER, f"'{shown(typed)}' names one end only",
+                 meant.fix if isinstance(meant, Fault) else
+                 f"write `{shown(ends)}`, with the end of the range")
+
+
+def _fix_within(item: Input, typed: str, inputs: tuple[Input, ...], other_unit: OtherUnit | None,
+                joint: str = "") -> str:
+    """What to type for `ca. 60 degC`: its own number; empty without one, or where it may mean another."""
+    found = _NUMBER_WITHIN.search(typed)
+    if found is None or joint not in found[1] or _TURNS.search(typed[:found.start(1)]):
+        return ""
+    meant = read_answer(item, found[1], inputs, other_unit)
+    return meant.fix if isinstance(meant, Fault) else f"write it like `{shown(found[1])}`"
 
 
 def _with_note(text: str, conversion: Conversion) -> str:
@@ -152,6 +194,9 @@ def _is_yes_or_no(item: Input) -> bool:
 
 def _unknown_choice(item: Input, name: str) -> Fault:
     """Unknown words: the nearest id, or all ids where they are few; and the way out if the guide has none."""
+    size = _size_advice(item, name)
+    if size is not None:
+        return Fault(faults.UNKNOWN_CHOICE, f"'{shown(name)}' is not a choice of '{item.id}'", size)
     spellings = [(spelling, option) for option in item.options for spelling in (option.id, *option.spellings)]
     near = nearest(name, [spelling for spelling, _ in spellings])
     ids = [option.id for option in item.options]
@@ -165,6 +210,32 @@ def _unknown_choice(item: Input, name: str) -> Fault:
         joint = " For" if near is not None else "; for"
         advice += f"{joint} one that the guide does not hold type `{UNLISTED}`"
     return Fault(faults.UNKNOWN_CHOICE, f"'{shown(name)}' is not a choice of '{item.id}'", advice)
+
+
+def _size_advice(item: Input, name: str) -> str | None:
+    """What to type for a size that is not there: the same size spelt well, else its neighbours; or None."""
+    found = _SIZE.fullmatch(name.lower())
+    sizes = sorted(((number, _size_name(option, number)) for option in item.options
+                    for key, number in option.numbers if key == BORE), key=lambda size: size[0])
+    if found is None or not sizes:
+        return None
+    bore = float(found[1])
+    same = [size for number, size in sizes if number == bore]
+    if same:
+        return f"did you mean `{same[0]}`?"
+    below = [size for number, size in sizes if number < bore]
+    above = [size for number, size in sizes if number > bore]
+    if not below:
+        return f"the sizes begin at `{above[0]}`"
+    if not above:
+        return f"the sizes end at `{below[-1]}`"
+    return f"type `{below[-1]}` or `{above[0]}`, the sizes next to it"
+
+
+def _size_name(option: Option, bore: float) -> str:
+    """`DN 80` where that is understood, else the id."""
+    name = f"DN {plain_text(bore)}"
+    return name if name.lower() in option.spellings else option.id
 
 
 def _first_named(spellings: list[tuple[str, Option]], name: str) -> Option:

@@ -10,6 +10,7 @@ import re
 LONGEST = 60                         # signs of a typed text that a message repeats
 
 _SPACES = re.compile("[ \t\r\n\u00a0\u2007\u2009\u202f]+")
+_FIGURES = re.compile("[0-9]+(?:[.,/][0-9]+)*")
 _UNPRINTABLE = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\ufeff\ud800-\udfff]")
 
 
@@ -25,12 +26,18 @@ def shown(text: str) -> str:
 
 
 def nearest(text: str, known: list[str]) -> str | None:
-    """The known word that takes fewest changes from `text`, the earliest of equals; None if none is near."""
+    """The known word that takes fewest changes from `text`, the earliest of equals; None if none is near.
+
+    A word with other numbers than `text` is never near: a slip of the pen may not become another size.
+    """
     typed = text.lower()
     best, fewest = None, len(typed) // 3 + 1
     if len(typed) > LONGEST:
         return None
+    figures = _figures(text)
     for word in known:
+        if _figures(word) != figures:
+            continue
         changes = _changes(typed, word.lower())
         if changes < fewest:
             best, fewest = word, changes
@@ -38,6 +45,11 @@ def nearest(text: str, known: list[str]) -> str | None:
 
 
 # private
+
+def _figures(text: str) -> list[str]:
+    """The numbers in a text, a decimal comma as a point."""
+    return [figure.replace(",", ".") for figure in _FIGURES.findall(text)]
+
 
 def _changes(one: str, other: str) -> int:
     """How many signs must be added, taken away or replaced to make `other` of `one`."""

@@ -5,12 +5,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from generator.answers import faults
 from generator.answers.application import NAMES, AnswerProblem, ReadApplication, read_application
-from generator.answers.figures import OtherUnit
+from generator.answers.figures import Fault, OtherUnit
+from generator.answers.reading import read_answer
+from generator.answers.wording import shown
 from generator.pack.model import Pack
 from generator.problems import Place, Problem
 from generator.read.records import Quantity, Word
@@ -19,18 +22,22 @@ from generator.read.yaml_nodes import Mapping, Node, Sequence, compose
 from generator.units import any_spelling
 
 _JOINED_BY = {"between": " to ", "one_of": " or "}
+_NEEDED = "write `id: ...`, `title: ...` and the answers under `normal:`"
+_NOT_QUOTED, _EMPTY = "Y003", "Y004"     # what `compose` says of a test without quotes, of an empty file
+_KEY_BEFORE = re.compile(r"([A-Za-z_]\w*): *$")
+_VALUE = re.compile(r"[^#,}]*")
 
 
 def read_application_file(pack: Pack, file: str, data: bytes, other_unit: OtherUnit | None = None,
                           ) -> tuple[ReadApplication | None, list[Problem]]:
     """The application of a file, or None where the file is no mapping; with all problems of the file."""
     node, problems = compose(file, data)
+    problems = [_in_an_application(pack, data, problem, other_unit) for problem in problems]
     if node is None:
         return None, problems
     if not isinstance(node, Mapping):
-        fix = "write `id`, `title` and the answers under `normal`"
         message = "an application is written as keys with values"
-        return None, [*problems, Problem(node.place, faults.WRONG_SHAPE, message, fix)]
+        return None, [*problems, Problem(node.place, faults.WRONG_SHAPE, message, _NEEDED)]
     named = [key.text for key, value in node.entries if not (isinstance(value, Word) and is_empty(value))]
     problems += [Problem(node.place, faults.NO_NAME, f"the application has no `{name}`", f"add `{name}: ...`")
                  for name in NAMES if name not in named]
@@ -60,6 +67,24 @@ def units_known_to_pint(quantities: Iterable[Quantity]) -> OtherUnit:
 
 
 # private
+
+def _in_an_application(pack: Pack, data: bytes, problem: Problem, other_unit: OtherUnit | None) -> Problem:
+    """The same problem as it concerns an application: `> 60 degC` is an answer here, no test of a rule."""
+    if problem.code == _EMPTY:
+        return replace(problem, fix=_NEEDED)
+    if problem.code != _NOT_QUOTED:
+        return problem
+    line = data.decode("utf-8-sig").split("\n")[problem.place.line - 1]
+    key, value = (pattern.search(text) for pattern, text in (
+        (_KEY_BEFORE, line[:problem.place.column - 1]), (_VALUE, line[problem.place.column - 1:])))
+    asked = next((item for item in pack.inputs if key is not None and item.id == key[1]), None)
+    typed = value[0].strip() if value is not None else ""
+    found = read_answer(asked, typed, pack.inputs, other_unit) if asked is not None else None
+    if isinstance(found, Fault):
+        return Problem(problem.place, found.code, found.message, found.fix)
+    return replace(problem, message=f"`{shown(typed)}` is not written as an answer",
+                   fix="write one answer, like `60 to 80 degC` or `yes`")
+
 
 @dataclass(slots=True)
 class _Written:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -11,6 +12,7 @@ from hypothesis import strategies as st
 from generator.answers.figures import Fault
 from generator.answers.reading import Understood, read_answer
 from generator.evaluate.results import ChoiceSet, NumberSet
+from generator.pack.model import Option
 from tests.evaluate.drawn import small_pack
 
 PACK = small_pack()
@@ -112,6 +114,29 @@ def test_one_of_several_may_be_not_applicable() -> None:
      "write `60 to 80 degC`"),
     ("temperature_max", "60 or 80 degC", "A007: '60 or 80 degC' names several numbers",
      "write the two ends between which it lies, like `60 to 80`, and the unit"),
+    ("temperature_max", "ca. 60 degC", "A007: 'ca. 60 degC' is not a number with its unit",
+     "write it like `60 degC`"),
+    ("temperature_max", "~60", "A007: '~60' is not a number with its unit", "write `60 degC`"),
+    ("temperature_max", "ca. 60-80 degC", "A007: 'ca. 60-80 degC' is not a number with its unit",
+     "write `60 to 80 degC`"),
+    ("temperature_max", "about 60 to 80 degC", "A007: 'about 60 to 80 degC' does not name two numbers",
+     "write it like `60 to 80 degC`"),
+    ("temperature_max", "- 5 degC", "A007: '- 5 degC' is not a number with its unit",
+     "write it like `250 degC`"),
+    ("temperature_max", "not 60 degC", "A007: 'not 60 degC' is not a number with its unit",
+     "write it like `250 degC`"),
+    ("temperature_max", "ca. .5 degC", "A007: 'ca. .5 degC' is not a number with its unit",
+     "write it like `250 degC`"),
+    ("temperature_max", "> 60 degC", "A007: '> 60 degC' names one end only",
+     "write `60 to 250 degC`, with the end of the range"),
+    ("temperature_max", "up to 60", "A007: 'up to 60' names one end only",
+     "write `-50 to 60 degC`, with the end of the range"),
+    ("temperature_max", ">=140 degF", "A007: '>=140 degF' names one end only",
+     "write `140 degF to 250 degC`, with the end of the range"),
+    ("temperature_max", "\u2264 140 degF", "A007: '\u2264 140 degF' names one end only",
+     "write `-50 degC to 140 degF`, with the end of the range"),
+    ("pressure_max", "< 6 bar", "A007: '< 6 bar' names one end only", "gauge or absolute? type `6 barg`"),
+    ("ratio", "> 0.5", "A007: '> 0.5' names one end only", "write `0.5 to 10`, with the end of the range"),
     ("temperature_max", "low to 80 degC", "A007: 'low to 80 degC' does not name two numbers",
      "write the two ends as `-50 to 250 degC`"),
     ("temperature_max", "1e400 degC", "A007: '1e400 degC' is beyond every quantity that is asked for here",
@@ -161,6 +186,18 @@ def test_one_of_several_may_be_not_applicable() -> None:
     ("medium", "liquid helium", "A018: 'liquid helium' is not a choice of 'medium'",
      "type one of: `water`, `ore_slurry`, `brine`, `unlisted`; for one that the guide does not hold type "
      "`unlisted`"),
+    ("pipe_size", "DN 70", "A018: 'DN 70' is not a choice of 'pipe_size'",
+     "type `dn25` or `dn100`, the sizes next to it"),
+    ("pipe_size", "100", "A018: '100' is not a choice of 'pipe_size'", "did you mean `dn100`?"),
+    ("pipe_size", "400 mm", "A018: '400 mm' is not a choice of 'pipe_size'", "did you mean `dn400`?"),
+    ("pipe_size", "DN 20", "A018: 'DN 20' is not a choice of 'pipe_size'", "the sizes begin at `dn25`"),
+    ("pipe_size", "DN 500", "A018: 'DN 500' is not a choice of 'pipe_size'", "the sizes end at `dn400`"),
+    ("pipe_size", "DNN100", "A018: 'DNN100' is not a choice of 'pipe_size'", "did you mean `dn100`?"),
+    ("pipe_size", "24 in", "A018: '24 in' is not a choice of 'pipe_size'",
+     "type one of: `dn25`, `dn100`, `dn400`"),
+    ("medium", "h20", "A018: 'h20' is not a choice of 'medium'",
+     "type one of: `water`, `ore_slurry`, `brine`, `unlisted`; for one that the guide does not hold type "
+     "`unlisted`"),
     ("service", "clean or foggy", "A018: 'foggy' is not a choice of 'service'",
      "type one of: `clean`, `slurry`, `sticky`"),
     ("medium", "H2O", "A019: 'H2O' may mean water or brine",
@@ -174,6 +211,20 @@ def test_one_of_several_may_be_not_applicable() -> None:
 ])
 def test_a_fault_says_what_is_wrong_and_what_to_type(name: str, text: str, wrong: str, fix: str) -> None:
     assert fault(name, text) == f"{wrong}; fix: {fix}"
+
+
+@given(st.sampled_from(["", "DN ", "DN", "NPS "]), st.integers(0, 2000), st.sampled_from(["", " mm", " in"]))
+def test_a_suggested_size_is_never_another_number_than_the_typed_one(before: str, number: int, after: str) -> None:
+    found = read_answer(INPUTS["pipe_size"], f"{before}{number}{after}", PACK.inputs)
+    if isinstance(found, Fault) and "did you mean" in found.fix:
+        assert found.fix == f"did you mean `dn{number}`?"
+
+
+def test_a_size_is_offered_by_the_name_on_the_pipe_where_that_is_understood() -> None:
+    sizes = tuple(Option(f"dn{bore}", (f"dn{bore}", f"dn {bore}"), (("nominal_bore", float(bore)),)) for bore in (65, 80))
+    item = replace(INPUTS["pipe_size"], options=sizes)
+    assert read_answer(item, "DN 70").fix == "type `DN 65` or `DN 80`, the sizes next to it"
+    assert read_answer(item, "80").fix == "did you mean `DN 80`?"
 
 
 def test_a_spelling_that_only_the_command_line_knows_is_converted_exactly() -> None:

@@ -15,6 +15,9 @@ PACK = small_pack()
 WORDS = (
     "water", "ore slurry", "watr", "H2O", "brine", "unlisted", "clean", "coating or scaling", "dn100",
     "DN25", "yes", "NO", "true", "not applicable", "not answered", "same", "same ", "", " ",
+    "DN 70", "100", "DN 0.5", "DN 500 mm", "24 in", "DNN100", "1,5", "~60", "ca. 60 degC", "> 60 degC", "<= -5 degF",
+    "up to 5 bar", "About 6,5 barg", "over 60 to 80 degC", "max. 60-80 degC", "- 5 degC", "ca. .5 m",
+    "T: 60 to 80 degC", "not 60 degC", "!= 60 degC", "1/2", "> 1 to ca. 2 m", "\u2265 0.5", "1" * 400,
     "Not Applicable", "constructor", "😀", "__proto__", "İstanbul", "ΑΣ", "a\u2028b", "x" * 70)
 UNITS = (
     "degC", "degF", "K", "C", "m3/h", "gpm", "imp gpm", "L/s", "barg", "psig", "bar", "psi", "%",

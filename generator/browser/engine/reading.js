@@ -13,6 +13,12 @@ import { nearest, shown, squeeze } from "./wording.js";
 export const BLANK = "not answered";
 export const ABSENT = "not applicable";
 export const UNLISTED = "unlisted"; // the option for what the guide does not hold
+export const BORE = "nominal_bore"; // the number of an option that makes it a size
+const ABOVE = [">=", ">", "\u2265", "above ", "over ", "more than ", "at least "];
+const BELOW = ["<=", "<", "\u2264", "below ", "under ", "less than ", "at most ", "up to "];
+const NUMBER_WITHIN = /(?:[ ~\u2248:(]|[A-Za-z]\.)(-?[0-9].*)$/s;
+const TURNS = /[-\u2013\u2014!]|(?:^| )not? /; // before a number: it would mean another one
+const SIZE = /^(?:dn ?)?([0-9]+(?:\.[0-9]+)?)(?: ?mm)?$/;
 const FALSE_FRIENDS = new Map([["yes", "yes"], ["y", "yes"], ["true", "yes"], ["on", "yes"],
   ["no", "no"], ["n", "no"], ["false", "no"], ["off", "no"]]);
 
@@ -36,6 +42,8 @@ export function readAnswer(item, text, inputs = [], otherUnit = null) {
     return fault(faults.NOT_A_NUMBER, `'${shown(typed)}' names several numbers`,
       "write the two ends between which it lies, like `60 to 80`, and the unit");
   }
+  const oneEnd = faultOfOneEnd(item, typed, inputs, otherUnit);
+  if (oneEnd !== null) return oneEnd;
   const between = typed.indexOf(" to ");
   if (between >= 0) {
     const first = splitFigure(typed.slice(0, between)), second = splitFigure(typed.slice(between + 4));
@@ -44,7 +52,7 @@ export function readAnswer(item, text, inputs = [], otherUnit = null) {
   const figure = splitFigure(typed);
   if (figure === null) {
     return fault(faults.NOT_A_NUMBER, `'${shown(typed)}' is not a number with its unit`,
-      `write it like \`${example(item)}\``);
+      fixWithin(item, typed, inputs, otherUnit) || `write it like \`${example(item)}\``);
   }
   const [number, conversion] = readFigure(item, figure, figure.number, inputs, otherUnit);
   if (isFault(number)) return number;
@@ -68,8 +76,9 @@ function readFigure(item, figure, lacking, inputs, otherUnit) {
 
 function readBetween(item, typed, first, second, inputs, otherUnit) {
   if (first === null || second === null) {
+    const fix = first === null ? fixWithin(item, typed, inputs, otherUnit, " to ") : "";
     return fault(faults.NOT_A_NUMBER, `'${shown(typed)}' does not name two numbers`,
-      `write the two ends as \`${plainText(item.low)} to ${example(item)}\``);
+      fix || `write the two ends as \`${plainText(item.low)} to ${example(item)}\``);
   }
   const begin = { number: first.number, unit: first.unit || second.unit };
   const [low] = readFigure(item, begin, typed, inputs, otherUnit);
@@ -84,6 +93,33 @@ function readBetween(item, typed, first, second, inputs, otherUnit) {
   const ends = low === high ? plainText(low) : `${plainText(low)} to ${plainText(high)}`;
   return understood(withNote(withUnit(ends, item.unit), conversion),
     { intervals: [[low, high]], absent: false });
+}
+
+// The fault of `> 60 degC` and the like, with the other end filled in; null for all else.
+function faultOfOneEnd(item, typed, inputs, otherUnit) {
+  const sign = [...ABOVE, ...BELOW].find((one) => typed.toLowerCase().startsWith(one));
+  const figure = sign !== undefined ? splitFigure(typed.slice(sign.length).replace(/^ +| +$/g, "")) : null;
+  if (figure === null || figure.unit.includes(" to ")) return null;
+  const own = figure.unit === "" || figure.unit === item.unit;
+  const number = own ? figure.number : `${figure.number} ${figure.unit}`;
+  let ends;
+  if (ABOVE.includes(sign)) ends = `${number} to ${example(item)}`;
+  else {
+    const low = plainText(item.low);
+    ends = own ? `${low} to ${withUnit(number, item.unit)}` : `${withUnit(low, item.unit)} to ${number}`;
+  }
+  const meant = readAnswer(item, ends, inputs, otherUnit);
+  return fault(faults.NOT_A_NUMBER, `'${shown(typed)}' names one end only`,
+    isFault(meant) ? meant.fix : `write \`${shown(ends)}\`, with the end of the range`);
+}
+
+// What to type for `ca. 60 degC`: its own number; empty without one, or where it may mean another.
+function fixWithin(item, typed, inputs, otherUnit, joint = "") {
+  const found = NUMBER_WITHIN.exec(typed);
+  if (found === null || !found[1].includes(joint)) return "";
+  if (TURNS.test(typed.slice(0, typed.length - found[1].length))) return "";
+  const meant = readAnswer(item, found[1], inputs, otherUnit);
+  return isFault(meant) ? meant.fix : `write it like \`${shown(found[1])}\``;
 }
 
 function withNote(text, conversion) {
@@ -135,6 +171,10 @@ function isYesOrNo(item) {
 // Unknown words: the nearest id, or all ids where they are few; and the way out for what the guide does not
 // hold.
 function unknownChoice(item, name) {
+  const size = sizeAdvice(item, name);
+  if (size !== null) {
+    return fault(faults.UNKNOWN_CHOICE, `'${shown(name)}' is not a choice of '${item.id}'`, size);
+  }
   const spellings = item.options.flatMap((option) =>
     [option.id, ...option.spellings].map((spelling) => [spelling, option]));
   const near = nearest(name, spellings.map(([spelling]) => spelling));
@@ -147,6 +187,27 @@ function unknownChoice(item, name) {
     advice += `${near !== null ? " For" : "; for"} one that the guide does not hold type \`${UNLISTED}\``;
   }
   return fault(faults.UNKNOWN_CHOICE, `'${shown(name)}' is not a choice of '${item.id}'`, advice);
+}
+
+// What to type for a size that is not there: the same size spelt well, else its neighbours; or null.
+function sizeAdvice(item, name) {
+  const found = SIZE.exec(name.toLowerCase());
+  const sizes = item.options.flatMap((option) => option.numbers.filter(([key]) => key === BORE)
+    .map(([, number]) => [number, sizeName(option, number)])).sort(([one], [other]) => one - other);
+  if (found === null || sizes.length === 0) return null;
+  const bore = Number(found[1]);
+  const same = sizes.find(([number]) => number === bore);
+  if (same !== undefined) return `did you mean \`${same[1]}\`?`;
+  const below = sizes.filter(([number]) => number < bore), above = sizes.filter(([number]) => number > bore);
+  if (below.length === 0) return `the sizes begin at \`${above[0][1]}\``;
+  if (above.length === 0) return `the sizes end at \`${below[below.length - 1][1]}\``;
+  return `type \`${below[below.length - 1][1]}\` or \`${above[0][1]}\`, the sizes next to it`;
+}
+
+// `DN 80` where that is understood, else the id.
+function sizeName(option, bore) {
+  const name = `DN ${plainText(bore)}`;
+  return option.spellings.includes(name.toLowerCase()) ? name : option.id;
 }
 
 function firstNamed(spellings, name) {

@@ -5,6 +5,7 @@
 export const LONGEST = 60; // signs of a typed text that a message repeats
 
 const SPACES = /[ \t\r\n\u00a0\u2007\u2009\u202f]+/gu;
+const FIGURES = /[0-9]+(?:[.,/][0-9]+)*/g;
 const UNPRINTABLE = /[\x00-\x1f\x7f-\x9f\u2028\u2029\ufeff\ud800-\udfff]/gu;
 
 // The text with single spaces and none at its ends; a true minus sign becomes a hyphen.
@@ -19,11 +20,15 @@ export function shown(text) {
 }
 
 // The known word that takes fewest changes from `text`, the earliest of equals; null where none is near.
+//
+// A word with other numbers than `text` is never near: a slip of the pen may not become another size.
 export function nearest(text, known) {
   const typed = [...text.toLowerCase()];
   let best = null, fewest = Math.floor(typed.length / 3) + 1;
   if (typed.length > LONGEST) return null;
+  const figures = figuresIn(text);
   for (const word of known) {
+    if (figuresIn(word) !== figures) continue;
     const changes = changesBetween(typed, [...word.toLowerCase()]);
     if (changes < fewest) [best, fewest] = [word, changes];
   }
@@ -31,6 +36,11 @@ export function nearest(text, known) {
 }
 
 // private
+
+// The numbers in a text, a decimal comma as a point.
+function figuresIn(text) {
+  return (text.match(FIGURES) ?? []).map((figure) => figure.replaceAll(",", ".")).join(" ");
+}
 
 // How many signs must be added, taken away or replaced to make `other` of `one`.
 function changesBetween(one, other) {
