@@ -57,6 +57,7 @@ def _compare(place: Place, case: CaseText, expected: ExpectedText, found: Candid
         return [Problem(place, "R002", f"{what}, but the rules say {found.verdict} ({deciding})",
                         "mend the rule, or argue the case anew and change its expectation")]
     if expected.rule and not any(reason.rule == expected.rule for reason in found.reasons):
+        rules = dict.fromkeys(reason.rule for reason in found.reasons if reason.verdict == expected.verdict)
         return [Problem(place, "R003", f"{what} by {expected.rule}, which is not among the reasons",
-                        f"name one of {', '.join(dict.fromkeys(reason.rule for reason in found.reasons))}")]
+                        f"name one of {', '.join(rules)}" if rules else "name no rule: no reason says this")]
     return []

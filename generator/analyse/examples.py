@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from generator.answers.figures import with_unit
 from generator.evaluate.formulas import evaluate_formula
 from generator.evaluate.numbers import plain_text, round_to_12
 from generator.evaluate.results import NumberSet
@@ -25,7 +26,7 @@ def _compare(formula: Formula, text: FormulaText, example: ExampleText) -> list[
         value = found.intervals[0][0]
         if abs(value - example.expected) <= float(example.tolerance) * abs(example.expected):
             return []
-        says = f"{plain_text(round_to_12(value))} {formula.unit}"
+        says = with_unit(plain_text(round_to_12(value)), formula.unit)
     else:
         says = "no value: an argument lies outside the validity of its symbol"
     return [Problem(Place(example.file, example.line, 1), "R004",

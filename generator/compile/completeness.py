@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from generator.boxes.sets import Axis, Box
+from generator.boxes.sets import Axis, Box, Numbers, is_empty, meet
 from generator.boxes.split import overlaps, subtract, uncovered
 from generator.problems import Place, Problem
 
@@ -51,11 +51,13 @@ class Remainder:
 def complete(
         table: str, place: Place, hit_policy: str, axes: Sequence[Axis], rows: tuple[Ruled, ...],
         remainder: Remainder | None,
-        tell: Callable[[Box], str]) -> tuple[tuple[Ruled, ...], tuple[Finding, ...]]:
+        tell: Callable[[Box], str],
+        candidates: tuple[int, ...] = ()) -> tuple[tuple[Ruled, ...], tuple[Finding, ...]]:
     """Rows that cover all and share nothing, in the author's order and then `otherwise`; and all findings.
 
     Where there are findings the rows are those that hold if every finding is waived: the worse verdict where
-    rules contradict, open where there is a gap. `tell` says a box in words.
+    rules contradict, open where there is a gap. `tell` says a box in words; `candidates` are the places of
+    the axes that hold candidates: a gap is told at the first rule of its candidate that borders on it.
     """
     if hit_policy == "collect":
         return rows, ()
@@ -73,7 +75,9 @@ def complete(
         findings += [_never(table, row) for row in hidden]
     gaps = uncovered(axes, [row.box for row in rows])
     if remainder is None:
-        findings += [_gap(table, place, gap, tell) for gap in gaps]
+        findings += [_gap(table, next((row.place for row in sorted(rows, key=lambda row: row.place)
+                                       if _borders(axes, row.box, gap, candidates)), place), gap, tell)
+                     for gap in gaps]
     verdict = remainder.verdict if remainder else OPEN
     at = remainder.place if remainder else place
     left = tuple(Ruled(f"{table}.{OTHERWISE}", verdict, gap, at) for gap in gaps)
@@ -123,6 +127,16 @@ def _gap(table: str, place: Place, gap: Box, tell: Callable[[Box], str]) -> Find
     problem = Problem(place, "G001", f"table '{table}' has no rule for {tell(gap)}",
                       f"add a rule for it, or `otherwise:` to the table, or waive `{key}`")
     return Finding(key, problem, (gap,), (), tell(gap))
+
+
+def _borders(axes: Sequence[Axis], box: Box, gap: Box, candidates: tuple[int, ...]) -> bool:
+    """True when both hold a candidate in common and lie side by side, apart on one number axis only."""
+    apart = [at for at, axis in enumerate(axes) if is_empty(meet(axis, box[at], gap[at]))]
+    if not candidates or len(apart) != 1 or apart[0] in candidates:
+        return False
+    one, other = box[apart[0]], gap[apart[0]]
+    return isinstance(one, Numbers) and isinstance(other, Numbers) and any(
+        mine.high == theirs.low or mine.low == theirs.high for mine in one.spans for theirs in other.spans)
 
 
 def _never(table: str, row: Ruled) -> Finding:

@@ -92,7 +92,7 @@ def _argument(name: Word, source: Word, formula: Formula, vocabulary: Vocabulary
     if not same_kind(given, wanted):
         alike = dimension(given.pint) == dimension(wanted.pint)
         return Problem(
-            source.place, "C011", f"'{source}' is in {given.symbol}, but '{name}' of '{formula.id}' is in "
-            f"{wanted.symbol}",
+            source.place, "C011", f"'{source}' is in {given.in_message}, "
+            f"but '{name}' of '{formula.id}' is in {wanted.in_message}",
             "join a value of the same kind" + ("; these two only share a dimension" if alike else ""))
     return Argument(name.text, kind, owner, property_, *conversion(given.pint, wanted.pint))

@@ -34,8 +34,9 @@ def compile_formula(
         if found != dimension(result.pint):
             raise fault(
                 record.expression, 1,
-                f"it gives {in_words(found) if found else 'a plain number'}, but the unit of "
-                f"'{record.id}' is {result.symbol}", "correct the expression or the unit", "C011")
+                f"it gives {in_words(found) if found else 'a plain number'}, but '{record.id}' is "
+                f"{'a plain number' if result.is_none else f'in {result.symbol}'}",
+                "correct the expression or the unit", "C011")
         expression = compiled(node, units, constants, result)
     except Unreadable as unreadable:
         return [unreadable.problem]
@@ -148,8 +149,8 @@ def _amount(
         return None
     if not same_kind(amount.unit, unit):
         problems.append(Problem(
-            word.place, "C015", f"'{word}' is not a value of {what}, which is in {unit.symbol}",
-            f"write it in {unit.symbol}"))
+            word.place, "C015", f"'{word}' is not a value of {what}, which is in {unit.in_message}",
+            "write the number alone" if unit.is_none else f"write it in {unit.symbol}"))
         return None
     return amount
 

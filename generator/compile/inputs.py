@@ -106,7 +106,7 @@ def _number_input(record: Input, vocabulary: Vocabulary, absent: bool,
             return [Problem(
                 record.assumed.place, "C016",
                 f"the assumed value '{record.assumed}' is no answer to '{record.id}'",
-                f"write a value within {record.range} {unit.symbol}")]
+                f"write a value within {record.range}{'' if unit.is_none else f' {unit.symbol}'}")]
     asked = model.Input(
         record.id.text, "number", record.per.text == "state", record.asked_of.text, absent, unit.spelling,
         span.low, span.high, quantities.conversions(quantity), quantities.refusals(quantity),
@@ -161,8 +161,8 @@ def _options(
             unit = properties.setdefault(name.text, vocabulary.unit_of(known[0]) if known else amount.unit)
             if not quantities.same_kind(amount.unit, unit):
                 problems.append(Problem(
-                    value.place, "C008", f"'{name}' is '{value}' here and in {unit.symbol} elsewhere",
-                    f"write it in {unit.symbol}"))
+                    value.place, "C008", f"'{name}' is '{value}' here and in {unit.in_message} elsewhere",
+                    f"write it in {unit.in_message}"))
                 continue
             numbers.append((name.text, amount.in_unit(unit)))
         options.append(Option(item.id.text, _spellings(item.id, item.title, item.synonyms), tuple(numbers),

@@ -26,6 +26,16 @@ class Unit:
     symbol: str
     quantities: tuple[str, ...] = ()
 
+    @property
+    def in_message(self) -> str:
+        """How a message names it: "m/s", or "no unit" where it is a plain number."""
+        return "no unit" if self.is_none else self.symbol
+
+    @property
+    def is_none(self) -> bool:
+        """True for a plain number, whether its symbol is written `1` or not at all."""
+        return self.symbol in ("", "1")
+
 
 @dataclass(frozen=True, slots=True)
 class Amount:

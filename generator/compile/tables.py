@@ -60,7 +60,8 @@ def compile_table(
     words = tuple(column.words for column in mine)
     full, findings = complete(
         record.id.text, record.place, record.hit_policy.text, axes, rows, _remainder(record),
-        lambda box: describe(axes, box, words))
+        lambda box: describe(axes, box, words),
+        tuple(at for at, column in enumerate(mine) if column.source == "decision"))
     policy = "collect" if record.hit_policy.text == "collect" else "unique"
     table = model.Table(record.id.text, policy, record.while_.text == "always",
                         tuple(name for name in decisions if name in named), *_indexed(names, mine, full))

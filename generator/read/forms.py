@@ -19,6 +19,7 @@ from generator.read.shape import (
 from generator.read.yaml_nodes import Node
 
 BASIS_KINDS = ("standard", "handbook", "physics", "common_practice", "company", "supplier")
+_SOME_BASIS, _ONE_KIND = "{kind: ...}", f" with one of {', '.join(BASIS_KINDS)}"
 CITING_KINDS = ("standard", "handbook", "company", "supplier")     # name a source, and how it was checked
 CHECKED = ("read", "run", "recalled")
 VERDICTS = ("suitable", "caution", "unsuitable", "open")
@@ -54,10 +55,10 @@ def _check_basis(basis: Basis, problems: Problems) -> None:
 
 
 _basis = record(Basis, "a basis", {
-    "kind": must(_kind, "common_practice"), "checked": may(_checked), "source": may(identifier),
+    "kind": must(_kind, "...", _ONE_KIND), "checked": may(_checked), "source": may(identifier),
     "clause": may(text),
     "note": may(text)}, _check_basis)
-_needs_basis = must(_basis, "{ kind: common_practice }")
+_needs_basis = must(_basis, _SOME_BASIS, _ONE_KIND)
 
 
 def _check_input(asked: Input, problems: Problems) -> None:
@@ -96,7 +97,7 @@ def _item(node: Node, problems: Problems, name: str,
     if item.numbers and item.basis is None:
         problems.append(Problem(item.numbers[0][0].place, "L004",
                                 f"{name} with numbers needs the key 'basis'",
-                                "add `basis: { kind: common_practice }`"))
+                                f"add `basis: {_SOME_BASIS}`{_ONE_KIND}"))
     return item, order
 
 

@@ -1,10 +1,13 @@
-"""Gives back faults of media: letters that are missing or for unknown materials, bands given twice."""
+"""Gives back faults of media: letters that are missing or for unknown materials, bands given twice.
+
+A material that no medium judges is taken as new: the chemistry tables say of it what `otherwise` says.
+"""
 
 from __future__ import annotations
 
 from generator.problems import Problem
 from generator.read.known import Known
-from generator.read.records import Band, KnowledgeBase, Medium, Word
+from generator.read.records import KnowledgeBase, Medium, Word
 from generator.read.shown import shown
 
 LETTERED = ("liner", "electrode_material")      # the decisions whose candidates every band gives a letter
@@ -16,12 +19,14 @@ def check(base: KnowledgeBase, known: Known) -> list[Problem]:
     """All media with their bands."""
     materials = {item.id.text: decision for decision in LETTERED
                  for item in known.candidates.get(decision, ())}
-    return [problem for medium in base.media for problem in _medium(medium, materials, known)]
+    judged = {word.text for medium in base.media for band in medium.bands for word, _ in band.letters}
+    expected = [material for material in materials if material in judged]
+    return [problem for medium in base.media for problem in _medium(medium, materials, expected, known)]
 
 
 # private
 
-def _medium(medium: Medium, materials: dict[str, str], known: Known) -> list[Problem]:
+def _medium(medium: Medium, materials: dict[str, str], expected: list[str], known: Known) -> list[Problem]:
     problems: list[Problem] = []
     options = known.options(SERVICE)
     for _, service in medium.item.words:
@@ -30,21 +35,26 @@ def _medium(medium: Medium, materials: dict[str, str], known: Known) -> list[Pro
     for word in (word for notes in (medium.notes, *(band.notes for band in medium.bands)) for word,
                  _ in notes):
         problems += known.unknown(word, materials, "liner or electrode material", _KINDS)
-    for band in medium.bands:
-        problems += _letters(medium, band, materials, known)
+    problems += [problem for band in medium.bands for word, _ in band.letters
+                 for problem in known.unknown(word, materials, "liner or electrode material", _KINDS)]
+    if not known.incomplete.intersection(("media", *_KINDS)):
+        problems += _missing_letters(medium, expected)
     return [*problems, *_bands_twice(medium)]
 
 
-def _letters(medium: Medium, band: Band, materials: dict[str, str], known: Known) -> list[Problem]:
-    named = {word.text for word, _ in band.letters}
-    problems = [problem for word, _ in band.letters
-                for problem in known.unknown(word, materials, "liner or electrode material", _KINDS)]
-    missing = [material for material in materials if material not in named]
-    if missing and not known.incomplete.intersection(("media", *_KINDS)):
-        problems.append(Problem(band.id.place, "X021",
-                                f"band '{band.id}' of '{medium.item.id}' has no letter for "
-                                f"{', '.join(missing)}", "add A, C, X or O for each; O where nobody knows"))
-    return problems
+def _missing_letters(medium: Medium, expected: list[str]) -> list[Problem]:
+    """One line for the medium, at its first band without a letter for a material that some medium judges."""
+    missing = {band.id: [material for material in expected
+                         if all(word.text != material for word, _ in band.letters)] for band in medium.bands}
+    short = [band for band, materials in missing.items() if materials]
+    if not short:
+        return []
+    materials = [one for one in expected if any(one in lacking for lacking in missing.values())]
+    where = (f"{len(short)} of its {len(medium.bands)} bands, first in '{short[0]}'" if len(short) > 1
+             else f"band '{short[0]}'")
+    return [Problem(short[0].place, "X021",
+                    f"'{medium.item.id}' has no letter for {', '.join(materials)} in {where}",
+                    "add A, C, X or O for each; O where nobody knows")]
 
 
 def _bands_twice(medium: Medium) -> list[Problem]:

@@ -34,17 +34,20 @@ _TEST_SIGNS = re.compile(r"[<>=!\[\](),]|\.\.")
 
 @dataclass(frozen=True, slots=True)
 class Field:
-    """How the value of one key is read. `example` shows a missing value; `default` is an optional one."""
+    """How the value of one key is read. `example` shows a missing value, `among` says what it may be; `default`
+    is an optional one.
+    """
 
     read: Reader[object]
     required: bool
     example: str = "..."
     default: object = None
+    among: str = ""
 
 
-def must(read: Reader[T], example: str = "...") -> Field:
+def must(read: Reader[T], example: str = "...", among: str = "") -> Field:
     """A key that a record cannot do without."""
-    return Field(read, True, example)
+    return Field(read, True, example, among=among)
 
 
 def may(read: Reader[T], default: object = None) -> Field:
@@ -73,7 +76,9 @@ def read_keys(node: Node, name: str, keys: dict[str, Field], problems: Problems)
     """The values of a mapping by field name, or None where a required one is missing or bad."""
     if not isinstance(node, Mapping):
         example = ", ".join(f"{key}: {field.example}" for key, field in keys.items() if field.required)
-        _wrong_shape(node, f"{name} is written as keys with values", f"write {{ {example} }}", problems)
+        needed = [field for field in keys.values() if field.required]
+        among = needed[0].among if len(needed) == 1 else ""
+        _wrong_shape(node, f"{name} is written as keys with values", f"write {{ {example} }}{among}", problems)
         return None
     given = {key.text: value for key, value in node.entries}
     missing = [key for key, field in keys.items() if field.required and key not in given]
@@ -86,7 +91,7 @@ def read_keys(node: Node, name: str, keys: dict[str, Field], problems: Problems)
         if near in missing:
             missing.remove(near)     # one typing mistake gets one line
     problems += [Problem(node.place, "L004", f"{name} needs the key '{key}'",
-                         f"add `{key}: {keys[key].example}`")
+                         f"add `{key}: {keys[key].example}`{keys[key].among}")
                  for key in missing]
     read = {key: field.read(given[key], problems) if key in given else None for key, field in keys.items()}
     if any(read[key] is None for key, field in keys.items() if field.required):

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from difflib import get_close_matches
 
 LONGEST = 60
+_FIGURES = re.compile(r"[0-9]+")
 
 
 def shown(text: str) -> str:
@@ -15,8 +17,11 @@ def shown(text: str) -> str:
 
 
 def nearest(text: str, known: Iterable[str]) -> str | None:
-    """The known word most like `text`, or None when none is near; the order of `known` does not matter."""
-    words = sorted(set(known))
+    """The known word most like `text`, or None when none is near; the order of `known` does not matter.
+
+    A word with other numbers than `text` is never near: dn70 is not a slip for dn10.
+    """
+    words = sorted(word for word in set(known) if _FIGURES.findall(word) in ([], _FIGURES.findall(text)))
     if len(text) > LONGEST:
         return None
     plain = {word.lower(): word for word in words}

@@ -1,5 +1,6 @@
 """The check of reference cases and worked examples notices what it is there to notice."""
 
+import re
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -8,6 +9,7 @@ from generator.analyse.cases import check_cases
 from generator.analyse.examples import check_examples
 from generator.compile.knowledge import load_pack
 from generator.evaluate.prepared import prepare
+from generator.pack.model import VERDICTS
 
 DATA = Path(__file__).resolve().parents[2] / "data"
 
@@ -53,6 +55,28 @@ def test_a_case_that_expects_another_verdict_is_reported() -> None:
 def test_a_case_that_names_a_rule_that_gave_no_reason_is_reported() -> None:
     texts = with_case(lambda case: replace(case, expect=(replace(case.expect[0], rule="liner_oil.nothing"),)))
     assert codes(texts) == ["R003"]
+
+
+def test_only_rules_that_give_the_expected_verdict_are_offered_instead() -> None:
+    prepared, texts = shipped()
+    verdict_of = {(row.rule, VERDICTS[row.verdict]) for table in prepared.pack.tables for row in table.rows}
+    offered = []
+    for case in texts.cases[:20]:
+        wrong = replace(case, expect=tuple(replace(one, rule="liner_oil.nothing") for one in case.expect))
+        for problem, one in zip(check_cases(prepared, replace(texts, cases=(wrong,))), wrong.expect, strict=True):
+            rules = problem.fix.removeprefix("name one of ").split(", ")
+            offered += rules
+            assert all((rule, one.verdict) in verdict_of or rule.endswith(".no_value") for rule in rules), problem
+    assert len(offered) > 40
+
+
+def test_a_worked_example_of_a_plain_number_is_told_without_a_unit() -> None:
+    prepared, texts = shipped()
+    units = {formula.id: formula.unit for formula in prepared.pack.formulas}
+    formula = next(one for one in texts.formulas if units[one.id] == "1" and one.examples)
+    example = replace(formula.examples[0], expected=formula.examples[0].expected * 1.01 + 1e-6)
+    problem, = check_examples(prepared.pack, replace(texts, formulas=(replace(formula, examples=(example,)),)))
+    assert re.search(r"but the formula gives -?[0-9.]+$", problem.message)
 
 
 def test_a_case_whose_answer_cannot_be_read_is_reported_with_the_fix() -> None:
