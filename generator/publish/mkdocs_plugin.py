@@ -5,6 +5,7 @@ Nothing is written into guide/: generated pages live in memory, and an edit in d
 
 from __future__ import annotations
 
+import html as html_text
 import json
 import logging
 from pathlib import Path
@@ -21,13 +22,15 @@ from mkdocs.structure.toc import AnchorLink, TableOfContents
 
 from generator.problems import Place, Refused
 from generator.publish.assets import STYLES
-from generator.publish.guide_site import NavSection, guide_site, navigation
+from generator.publish.guide_site import GuideSite, NavSection, guide_site, navigation
 from generator.publish.links import directory_url, file_url, resolved
 from generator.publish.load import load
 from generator.publish.policy import with_policy
 from generator.render.page import Page
 from generator.render.prose import SECTIONS, Prose
 
+# Not one of MkDocs' own loggers: with `strict` an error there ends the build, and the server would show nothing.
+_LOG = logging.getLogger("guide")
 _SEARCH_DIALOG = 'data-md-component="search" role="dialog"'
 
 
@@ -46,6 +49,8 @@ class SensorGuidePlugin(BasePlugin[SensorGuideConfig]):
         if dirty and command != "serve":
             raise PluginError("a dirty build leaves pages out of the search; build without --dirty")
         self._serving = command == "serve"
+        self._last_good: GuideSite | None = None
+        self._refused: tuple[str, ...] = ()
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         self._data_dir = Path(config.config_file_path or "mkdocs.yml").parent / self.config.data_dir
@@ -61,7 +66,9 @@ class SensorGuidePlugin(BasePlugin[SensorGuideConfig]):
             pack, texts = load(self._data_dir)
             site = guide_site(pack, texts, Path(config.docs_dir), self._url_of, not self._serving)
         except Refused as refused:
-            raise PluginError("\n".join(str(problem) for problem in refused.problems)) from None
+            site = self._kept(refused)
+        else:
+            self._refused, self._last_good = (), site
         self._site = site
         self._pages = {page.uri: page for page in site.pages}
         self._prose = {page.uri: page for page in site.prose}
@@ -84,11 +91,11 @@ class SensorGuidePlugin(BasePlugin[SensorGuideConfig]):
         page.edit_url = self._edit_url(made or self._prose.get(page.file.src_uri))
         if made:
             page.toc = _contents(made)
-            return made.body
+            return self._banner() + made.body
         prose = self._prose.get(page.file.src_uri)
         if prose is None:
             return html
-        return resolved(html, prose.address, prose.source, self._site.targets, self._url_of)[0]
+        return self._banner() + resolved(html, prose.address, prose.source, self._site.targets, self._url_of)[0]
 
     def on_page_context(self, context: dict, *, page: MkDocsPage, config: MkDocsConfig, nav: object) -> dict:
         made = self._pages.get(page.file.src_uri)
@@ -107,6 +114,23 @@ class SensorGuidePlugin(BasePlugin[SensorGuideConfig]):
         return named if self._serving else with_policy(named)
 
     # private
+
+    def _kept(self, refused: Refused) -> GuideSite:
+        """While serving, the last good site goes on with the problems on top of every page: without it MkDocs would
+        answer no request until the fault is mended."""
+        self._refused = tuple(str(problem) for problem in refused.problems)
+        if not self._serving or self._last_good is None:
+            raise PluginError("\n".join(self._refused)) from None
+        for line in self._refused:
+            _LOG.error(line)
+        return self._last_good
+
+    def _banner(self) -> str:
+        if not self._refused:
+            return ""
+        lines = "".join(f"<li><code>{html_text.escape(line)}</code></li>" for line in self._refused)
+        return ('<div class="g-refused" role="alert"><p>What was saved last cannot be used; this is the guide as it was '
+                f"before:</p><ul>{lines}</ul></div>")
 
     def _edit_url(self, page: Page | Prose | None) -> str | None:
         place: Place | None = page.source if page else None

@@ -8,6 +8,8 @@ import sys
 from pathlib import Path
 
 import pytest
+from mkdocs.commands.build import build as build_site
+from mkdocs.config import load_config
 
 PROJECT = Path(__file__).resolve().parent.parent.parent
 
@@ -57,6 +59,25 @@ def test_broken_data_and_prose_stop_the_build_with_place_and_fix_and_no_tracebac
     done = build(project)
     assert done.returncode == 1 and "Traceback" not in done.stderr
     assert "data/tables/liner_temperature.yml:" in done.stderr and "fix:" in done.stderr
+
+
+def test_serving_goes_on_with_the_last_good_site_and_says_why(project, monkeypatch, caplog):
+    monkeypatch.chdir(project)
+    monkeypatch.setenv("NO_MKDOCS_2_WARNING", "1")
+    config = load_config(str(project / "mkdocs.yml"))
+    config.plugins.on_startup(command="serve", dirty=False)
+    build_site(config)
+    page = project / "site/tables/liner_temperature/index.html"
+    assert "g-refused" not in page.read_text("utf-8")
+    change(project / "data/tables/liner_temperature.yml", "then: suitable", "then: suitabel")
+    build_site(config)
+    shown = page.read_text("utf-8")
+    assert "g-refused" in shown and "data/tables/liner_temperature.yml:13:11: L009" in shown
+    assert "Polyurethane keeps its strength" in shown
+    assert any("L009" in record.message for record in caplog.records)
+    change(project / "data/tables/liner_temperature.yml", "then: suitabel", "then: suitable")
+    build_site(config)
+    assert "g-refused" not in page.read_text("utf-8")
 
 
 def test_dirty_build_is_refused(project):
