@@ -8,8 +8,9 @@ import sys
 from pathlib import Path
 
 from generator.commands import check, compare, pin, select, write
+from generator.commands.at_hand import CannotRun, need_knowledge_base
 from generator.commands.printing import print_problems
-from generator.problems import Refused
+from generator.problems import Place, Problem, Refused
 
 COMMANDS = (check, compare, pin, select, write)
 
@@ -24,17 +25,28 @@ def main(arguments: list[str] | None = None) -> int:
         add_common(command.add_to(commands))
     options = parser.parse_args(arguments)
     try:
+        need_knowledge_base(options.data)
         return options.run(options)
     except Refused as refused:
         print_problems(refused.problems, options.json)
         return 1
+    except CannotRun as lacking:
+        if options.json:
+            print_problems(lacking.problems, True)
+        else:
+            print(lacking, file=sys.stderr)
+        return 2
     except BrokenPipeError:
         sys.stdout = open(os.devnull, "w", encoding="utf-8")       # the reader of our output has gone: no more to say
         return 2
     except KeyboardInterrupt:
         return 130
     except OSError as error:
-        print(f"guide: {error.filename or 'input'}: {error.strerror or error}", file=sys.stderr)
+        file, said = str(error.filename or "input"), str(error.strerror or error)
+        if options.json:
+            print_problems([Problem(Place(file), "Y014", said, "check the path and its rights")], True)
+        else:
+            print(f"guide: {file}: {said}", file=sys.stderr)
         return 2
     except Exception as error:                                      # the last line of defence: say it in one line
         if options.debug:

@@ -6,6 +6,7 @@ import argparse
 from pathlib import Path
 
 from generator.commands.application_file import read_application_file, units_known_to_pint
+from generator.commands.at_hand import read_applications
 from generator.commands.printing import print_json
 from generator.compile.knowledge import load_pack
 from generator.evaluate.prepared import prepare
@@ -27,15 +28,27 @@ def add_to(commands: argparse._SubParsersAction) -> argparse.ArgumentParser:
 
 
 def run(options: argparse.Namespace) -> int:
-    """0 when every application was decided, whatever the verdicts; Refused carries the problems of all files."""
+    """0 when every application was decided, whatever the verdicts; Refused carries the problems of all files.
+
+    With problems, JSON says beside them what could be read (1), and no verdict.
+    """
+    files = read_applications(options.files)
     pack, texts = load_pack(options.data)
     prepared = prepare(pack)
     other_unit = units_known_to_pint(read_folder(options.data, options.data.resolve().parent)[0].quantities)
     readings, problems = [], []
-    for path in options.files:
-        reading, found = read_application_file(pack, path.as_posix(), path.read_bytes(), other_unit)
+    for name, data in files:
+        reading, found = read_application_file(pack, name, data, other_unit)
         problems += found
         readings.append(reading)
+    if problems and options.json:
+        understood = [
+            {"file": name, "state": one.state, "input": one.input, "typed": one.typed, "taken": one.understood}
+            for (name, _), reading in zip(files, readings, strict=True) if reading is not None
+            for one in reading.understood]
+        print_json({"problems": [problem.as_record() for problem in sorted(set(problems))],
+                    "understood": understood})
+        return 1
     if problems:
         raise Refused(problems)
     document = answer_document(texts, tuple(

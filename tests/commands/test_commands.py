@@ -73,19 +73,60 @@ def test_problems_of_all_files_of_a_run_are_shown(tmp_path, capsys) -> None:
     assert [Path(one["file"]).name for one in problems] == ["one.yml", "two.yml"]
 
 
-@pytest.mark.parametrize("arguments", [["select", "nowhere.yml"], ["check", "--data", "nowhere"]])
-def test_what_is_not_there_is_said_in_one_line(arguments, tmp_path, capsys, monkeypatch) -> None:
+def test_beside_the_problems_json_says_what_could_be_read_and_no_verdict(tmp_path, capsys) -> None:
+    (tmp_path / "a.yml").write_text(
+        "id: a\ntitle: A\nnormal: {temperature_max: 95 degF, pipe_size: DN 70}\n", "utf-8")
+    assert main(["select", str(tmp_path / "a.yml"), "--data", DATA, "--json"]) == 1
+    document = json.loads(capsys.readouterr().out)
+    assert [one["fix"] for one in document["problems"]] == ["type `DN 65` or `DN 80`, the sizes next to it"]
+    taken = {one["input"]: (one["state"], one["typed"], one["taken"]) for one in document["understood"]}
+    assert taken["temperature_max"] == ("normal", "95 degF", "35 degC") and "pipe_size" not in taken
+    assert set(document) == {"problems", "understood"}
+
+
+NOT_THERE = [
+    (["check", "--data", "nowhere"], "nowhere: Y015: no knowledge base in 'nowhere'; "
+     "fix: run it in the project's folder or give --data FOLDER"),
+    (["check"], "data: Y015: no knowledge base in 'data'; "
+     "fix: run it in the project's folder or give --data FOLDER"),
+    (["write", "pages"], "data: Y015: no knowledge base in 'data'; "
+     "fix: run it in the project's folder or give --data FOLDER"),
+    (["select", "a.yml"], "data: Y015: no knowledge base in 'data'; "
+     "fix: run it in the project's folder or give --data FOLDER"),
+    (["compare", "nowhere", "--data", DATA], "nowhere: Y015: no knowledge base in 'nowhere'; "
+     "fix: run it in the project's folder or give --data FOLDER"),
+    (["select", "nowhere.yml", "--data", DATA], "nowhere.yml: Y014: the file cannot be opened "
+     "(No such file or directory); fix: type the path of an application file: guide select FILE.yml"),
+    (["select", "folder", "--data", DATA], "folder: Y014: the file cannot be opened (Is a directory); "
+     "fix: type the path of an application file: guide select FILE.yml"),
+]
+
+
+@pytest.mark.parametrize(("arguments", "line"), NOT_THERE, ids=[" ".join(one[:2]) for one, _ in NOT_THERE])
+def test_what_is_not_there_is_said_in_one_line_and_as_json(arguments, line, tmp_path, capsys, monkeypatch) -> None:
     monkeypatch.chdir(tmp_path)
-    if arguments[0] == "select":
-        arguments = [*arguments, "--data", DATA]
-    assert main(arguments) in (1, 2)
-    error = capsys.readouterr().err
-    assert "nowhere" in error and "Traceback" not in error
+    (tmp_path / "folder").mkdir()
+    (tmp_path / "data").mkdir()
+    assert main(arguments) == 2
+    printed = capsys.readouterr()
+    assert (printed.err, printed.out) == (f"{line}\n", "")
+    assert main([*arguments, "--json"]) == 2
+    printed = capsys.readouterr()
+    problem, = json.loads(printed.out)["problems"]
+    said = f"{problem['file']}: {problem['code']}: {problem['message']}; fix: {problem['fix']}"
+    assert (printed.err, said) == ("", line)
 
 
-def test_a_folder_in_place_of_an_application_is_said_in_one_line(tmp_path, capsys) -> None:
-    assert main(["select", str(tmp_path), "--data", DATA]) == 2
-    assert len(capsys.readouterr().err.splitlines()) == 1
+def test_a_knowledge_base_that_lacks_a_list_is_checked_and_not_called_absent(tmp_path, capsys) -> None:
+    (tmp_path / "inputs.yml").write_text("[]\n", "utf-8")
+    assert main(["check", "--data", str(tmp_path)]) == 1
+    assert "decisions.yml: L002: the file is missing" in capsys.readouterr().err
+
+
+def test_an_empty_application_is_told_what_it_needs(tmp_path, capsys) -> None:
+    (tmp_path / "a.yml").write_text("", "utf-8")
+    assert main(["select", str(tmp_path / "a.yml"), "--data", DATA]) == 1
+    assert "write `id: ...`, `title: ...` and the answers under `normal:`" in capsys.readouterr().err
 
 
 def test_write_puts_pages_and_assets_into_the_folder(tmp_path, capsys) -> None:
