@@ -20,7 +20,8 @@ def idle_columns(pack: Pack, texts: Texts, table: Table) -> Iterator[Finding]:
     place = next((one.file, one.line) for one in texts.tables if one.id == table.id)
     for at, column in enumerate(table.columns):
         if column.source != "decision" and (not column.cells or _is_idle(table, axes, boxes, at)):
-            yield Finding("idle_column", table.id, (), "", f"'{column.name}' never changes what the table says", *place,
+            what = "a verdict of the table" if table.hit_policy == "collect" else "what the table says"
+            yield Finding("idle_column", table.id, (), "", f"'{column.name}' never changes {what}", *place,
                           f"{KIND_OF['idle_column'].code} {table.id} {column.name}", subject=column.name)
 
 

@@ -130,7 +130,9 @@ def _view(lib: Library, one: Finding) -> FindingView:
 def _sentence(lib: Library, one: Finding) -> str | Markup:
     """What is the matter, with titles in place of ids."""
     if one.kind == "idle_column":
-        return f"“{_title(lib, one.subject)}” never changes what the table says."
+        what = one.message.partition(" never changes ")[2]
+        reasons = ", only its reasons" if lib.tables[one.table].hit_policy == "collect" else ""
+        return f"“{_title(lib, one.subject)}” never changes {what}{reasons}."
     if one.kind == "idle_input":
         return f"“{_title(lib, one.subject)}” never changes a verdict: no table listens to it."
     if one.kind == "never_suitable":

