@@ -16,6 +16,9 @@ import pytest
 
 from generator.first_run import find_chromium
 
+# The scores of pinning take longer than everything else of a build and have their own tests.
+os.environ.setdefault("GUIDE_PINNING", "none")
+
 PROJECT = Path(__file__).resolve().parent.parent
 BUILD_PATIENCE = 600                             # seconds that a worker waits for another worker's build
 CHROMIUM_FLAGS = ("--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",

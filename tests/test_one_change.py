@@ -46,7 +46,7 @@ def test_one_limit_changed_shows_on_page_pack_command_and_case(
     _change(copied, (WITHIN, TOO_HOT))
 
     pack, texts = load_pack(Path("data"))
-    made = guide_site(pack, texts, copied / "guide", directory_url)
+    made = guide_site(pack, texts, copied / "guide", directory_url, "none")
     pages = {page.address: page.body for page in made.pages}
     site = Site(pages, made.assets["assets/pack.json"].decode(), made.assets["assets/texts.json"].decode())
     rows = {row.rule: row for row in site.table("tables/liner_temperature/").rows}

@@ -16,6 +16,7 @@ def add_to(commands: argparse._SubParsersAction) -> argparse.ArgumentParser:
     parser = commands.add_parser("write", help="write the guide's pages as plain files", description=__doc__)
     parser.add_argument("folder", type=Path, help="where to; made if missing, files of the same name are replaced")
     parser.add_argument("--guide", type=Path, default=Path("guide"), help="the prose pages (default: guide)")
+    parser.add_argument("--no-scores", action="store_true", help="do not count how well the cases pin the rules")
     parser.set_defaults(run=run)
     return parser
 
@@ -27,7 +28,7 @@ def run(options: argparse.Namespace) -> int:
     if problems:
         print_problems(problems, options.json)
         return 1
-    written = write_site(pack, texts, options.guide, options.folder)
+    written = write_site(pack, texts, options.guide, options.folder, "none" if options.no_scores else "count")
     if options.json:
         print_json({"folder": str(options.folder), "files": [str(path) for path in written]})
     else:

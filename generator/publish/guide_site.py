@@ -42,14 +42,16 @@ class NavSection:
 
 
 def guide_site(pack: Pack, texts: Texts, guide_dir: Path, url_of: Callable[[str], str],
-               may_count: bool = True) -> GuideSite:
+               pinning: str = "count") -> GuideSite:
     """The site of a pack. Raises `Refused` with every reference and link that leads nowhere.
 
-    The pinning scores are kept beside guide/; where they are not, they are counted only if that `may` be waited for.
+    `pinning` says what becomes of the pinning scores: `count` them where none are kept beside guide/, show only those
+    that are `kept`, or `none`.
     """
     lib = library(pack, texts)
     prose = read_prose(guide_dir, lib)
-    pages = all_pages(lib, kept_scores(lib, guide_dir.resolve().parent / CACHE, may_count))
+    scores = None if pinning == "none" else kept_scores(lib, guide_dir.resolve().parent / CACHE, pinning == "count")
+    pages = all_pages(lib, scores)
     assets = asset_files(lib)
     known = targets(pages, tuple(page.address for page in prose), tuple(assets))
     made: list[Page] = []

@@ -39,6 +39,8 @@ class SensorGuideConfig(Config):
 
     # Not `data`: a Config is a mapping with an attribute of that name, and would look for itself for ever.
     data_dir = config_options.Type(str, default="data")
+    # What a build does about the scores of pinning, which take some twenty seconds to count; serving never counts.
+    pinning = config_options.Choice(("count", "kept", "none"), default="count")
 
 
 class SensorGuidePlugin(BasePlugin[SensorGuideConfig]):
@@ -62,9 +64,10 @@ class SensorGuidePlugin(BasePlugin[SensorGuideConfig]):
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         self._url_of = directory_url if config.use_directory_urls else file_url
+        pinning = "kept" if self._serving and self.config.pinning == "count" else self.config.pinning
         try:
             pack, texts = load(self._data_dir)
-            site = guide_site(pack, texts, Path(config.docs_dir), self._url_of, not self._serving)
+            site = guide_site(pack, texts, Path(config.docs_dir), self._url_of, pinning)
         except Refused as refused:
             site = self._kept(refused)
         else:

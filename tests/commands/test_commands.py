@@ -131,7 +131,7 @@ def test_an_empty_application_is_told_what_it_needs(tmp_path, capsys) -> None:
 
 def test_write_puts_pages_and_assets_into_the_folder(tmp_path, capsys) -> None:
     folder = tmp_path / "pages"
-    assert main(["write", str(folder), "--data", DATA, "--guide", str(ROOT / "guide"), "--json"]) == 0
+    assert main(["write", str(folder), "--data", DATA, "--guide", str(ROOT / "guide"), "--no-scores", "--json"]) == 0
     written = json.loads(capsys.readouterr().out)["files"]
     assert (folder / "index.md").is_file() and len(written) > 150
     assert {Path(name).name for name in written} >= {"pack.json", "texts.json", "worksheet.js", "answer.schema.json"}
