@@ -86,7 +86,10 @@ function valuesOf(pack, sheet, reader, chosen) {
     sheet.columns.map(({ name, source }) => {
       if (source === "input") return reader.answers.get(name);
       const at = (decision) => combination[table.decisions.indexOf(decision)];
-      if (source === "decision") return { ids: [decisions[table.decisions.indexOf(name)].candidates[at(name)].id] };
+      if (source === "decision") {
+        const { candidates } = decisions[table.decisions.indexOf(name)];
+        return { ids: [candidates[at(name)].id] };
+      }
       const needed = pack.derived.find((one) => one.id === name).decisions;
       return reader.derived.get(name).get(needed.map(at).join(" "));
     }),
@@ -106,7 +109,7 @@ function meets(slot, set) {
 function stretches(set, slots, spans) {
   if (!set) return [whole(spans[0], true)];
   if (set.ids !== undefined) {
-    return set.ids.map((id) => spans[slots.findIndex((slot) => has(slot, id))]).map((span) => whole(span, true));
+    return set.ids.map((id) => whole(spans[slots.findIndex((slot) => has(slot, id))], true));
   }
   const found = set.intervals.map(([low, high]) => {
     const ends = [low, high].map((number) => {
@@ -115,7 +118,8 @@ function stretches(set, slots, spans) {
     });
     const [from, to] = ends.map((end) => end.at).sort((a, b) => a - b);
     const isPoint = low === high;
-    return { from, to, start: isPoint ? firstOf(ends[0].span) : from, end: isPoint ? lastOf(ends[0].span) : to, isPoint, isRow: false };
+    const [start, end] = isPoint ? [firstOf(ends[0].span), lastOf(ends[0].span)] : [from, to];
+    return { from, to, start, end, isPoint, isRow: false };
   });
   const absent = slots.findIndex((slot) => slot.kind === "absent");
   if (set.absent && absent >= 0) found.push(whole(spans[absent], true));
@@ -138,11 +142,13 @@ function marksOf(across, down, told) {
     const title = `Your answers${told ? ` for ${told}` : ""}`;
     const ring = node("circle", { class: "map-you__ring", ...place }, node("title", {}, title));
     if (!down.isRow || across.isRow) return [ring];
-    const ends = { x1: px(across.from), x2: px(across.from), y1: px(down.start), y2: px(down.end) };
-    return [node("line", { class: "map-you__line", ...ends }), ring];
+    const line = { x1: px(across.from), x2: px(across.from), y1: px(down.start), y2: px(down.end) };
+    return [node("line", { class: "map-you__line", ...line }), ring];
   }
-  const [left, right] = across.isPoint && !across.isRow ? [across.from - 3, across.from + 3] : [across.start, across.end];
-  const [top, bottom] = down.isPoint && !down.isRow ? [down.from - 3, down.from + 3] : [down.start, down.end];
+  const ends = ({ from, start, end, isPoint, isRow }) =>
+    isPoint && !isRow ? [from - 3, from + 3] : [start, end];
+  const [left, right] = ends(across);
+  const [top, bottom] = ends(down);
   const edges = { x: px(left), y: px(top), width: px(right - left), height: px(bottom - top) };
   return [node("rect", { class: "map-you__band", ...edges })];
 }

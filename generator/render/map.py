@@ -1,6 +1,7 @@
 """Gives back the map of a rule table, made ready for its page: drawing, what can be chosen, legend.
 
-The drawing stands in the page as it is built; browser/map.js draws other views over it, with the same geometry.
+The drawing stands in the page as it is built; browser/map.js draws other views over it, with the same
+geometry.
 """
 
 from __future__ import annotations
@@ -72,8 +73,12 @@ class MapView:
     data: Markup
 
 
-def table_map(lib: Library, table: Table, states: Sequence[AnsweredState], pinned: Pinned | None = None) -> MapView:
-    """The map of one table. Without `pinned` the limits are held by the cases that stand on both sides of them."""
+def table_map(
+    lib: Library, table: Table, states: Sequence[AnsweredState], pinned: Pinned | None = None
+) -> MapView:
+    """The map of one table. Without `pinned` the limits are held by the cases that stand on both sides of
+    them.
+    """
     sheet = sheet_of(lib, table)
     view = default_view(sheet)
     points = case_points(lib, table, states)
@@ -118,10 +123,20 @@ def _controls(sheet: Sheet, view: View) -> tuple[Control, ...]:
         for axis, label, chosen in (("y", "Up the side", view.y), ("x", "Across", view.x))
         if chosen and len(names) > 1
     ]
-    return (*axes, *(
-        Control(one.column, one.title, tuple(
-            Choice(key_text(key), text, place == one.chosen) for place, (key, text) in enumerate(one.options)))
-        for one in selectors(sheet, view)))
+    return (
+        *axes,
+        *(
+            Control(
+                one.column,
+                one.title,
+                tuple(
+                    Choice(key_text(key), text, place == one.chosen)
+                    for place, (key, text) in enumerate(one.options)
+                ),
+            )
+            for one in selectors(sheet, view)
+        ),
+    )
 
 
 def _swatches(sheet: Sheet, picture: Picture) -> tuple[Swatch, ...]:
@@ -130,11 +145,15 @@ def _swatches(sheet: Sheet, picture: Picture) -> tuple[Swatch, ...]:
     if any(column.source == "derived" for column in sheet.columns):
         ranks.add(VERDICTS.index("open"))
     kinds = {region.outcome.kind for region in picture.regions}
-    swatches = [Swatch(VERDICTS[rank], "", f"{MARKS[VERDICTS[rank]]} {VERDICTS[rank]}")
-                for rank in sorted(ranks, reverse=True)]
+    swatches = [
+        Swatch(VERDICTS[rank], "", f"{MARKS[VERDICTS[rank]]} {VERDICTS[rank]}")
+        for rank in sorted(ranks, reverse=True)
+    ]
     left_over = [row for row in sheet.table.rows if row.rule == f"{sheet.table.id}.otherwise"]
     if left_over:
-        swatches.append(Swatch(VERDICTS[left_over[0].verdict], "left-over", "left over by the other rules (else)"))
+        swatches.append(
+            Swatch(VERDICTS[left_over[0].verdict], "left-over", "left over by the other rules (else)")
+        )
     if sheet.table.hit_policy == "collect":
         swatches.append(Swatch("none", "", NOTHING))
     if "gap" in kinds:

@@ -32,7 +32,9 @@ def answered_states(lib: Library, prepared: Prepared) -> tuple[AnsweredState, ..
     """Every described state of every case whose answers can be read, in the order of the data."""
     measuring = {state.id for state in lib.pack.states if state.measuring}
     asked = sorted(frozenset().union(*(prepared.behind[item.id] for item in lib.pack.derived)))
-    known: dict[tuple[Answer, ...], _Derived] = {}   # cases that differ in other answers only are computed once
+    known: dict[
+        tuple[Answer, ...], _Derived
+    ] = {}  # cases that differ in other answers only are computed once
     found: list[AnsweredState] = []
     for case in lib.texts.cases:
         typed: dict[str, object] = {"id": case.id, "title": case.title}
@@ -48,8 +50,8 @@ def answered_states(lib: Library, prepared: Prepared) -> tuple[AnsweredState, ..
 
 
 def case_points(lib: Library, table: Table, states: Sequence[AnsweredState]) -> tuple[CasePoint, ...]:
-    """The points of one table: for each state that it applies to, each combination of candidates that the case
-    expects something of. Equal points of one case stand once."""
+    """The points of one table: for each state that it applies to, each combination of candidates that the
+    case expects something of. Equal points of one case stand once."""
     points: dict[tuple[object, ...], CasePoint] = {}
     for state in states:
         if not (table.always or state.measuring):
@@ -57,11 +59,15 @@ def case_points(lib: Library, table: Table, states: Sequence[AnsweredState]) -> 
         for named in product(*(_expected_of(state.case, decision) for decision in table.decisions)):
             candidates = dict(zip(table.decisions, named, strict=True))
             values = tuple(_values(lib, table, state, candidates))
-            argued = any(candidates.get(line.decision) == line.candidate and line.rule.startswith(f"{table.id}.")
-                         for line in state.case.expect)
+            argued = any(
+                candidates.get(line.decision) == line.candidate and line.rule.startswith(f"{table.id}.")
+                for line in state.case.expect
+            )
             key = (state.case.id, tuple((type(value).__name__, value) for value in values))
             before = points.get(key)
-            points[key] = CasePoint(state.case.id, state.case.title, argued or bool(before and before.expected), values)
+            points[key] = CasePoint(
+                state.case.id, state.case.title, argued or bool(before and before.expected), values
+            )
     return tuple(points.values())
 
 

@@ -1,6 +1,7 @@
 """Gives back where a map's slots lie on the sheet, in pixels, and what stands beside its axes.
 
-Bands between two limits are drawn equally wide, so that narrow ones stay visible. Twin of browser/map_layout.js.
+Bands between two limits are drawn equally wide, so that narrow ones stay visible. Twin of
+browser/map_layout.js.
 """
 
 from __future__ import annotations
@@ -14,20 +15,22 @@ from generator.render.map_sheet import MapColumn
 from generator.render.map_slots import Slot, slot_words
 
 WIDTH = 960.0
-LETTER = 0.55                        # width of an average letter, in heights of the type
+LETTER = 0.55  # width of an average letter, in heights of the type
 TYPE = 12.0
-_MARGIN = 26.0                       # right of the last tick
+_MARGIN = 26.0  # right of the last tick
 _TOP = 30.0
-_APART = 14.0                        # between the numbers and the slot of no number
+_APART = 14.0  # between the numbers and the slot of no number
 _WEIGHTS = {"band": 1.0, "point": 0.45, "absent": 0.9, "option": 1.0, "any": 1.0}
 _NARROWEST = {"number": 30.0, "choice": 24.0, "": 30.0}
-_LABEL = 150.0                       # room for the names of rows
-_SLANT = 0.62                        # cosine and sine of the slanted names, about
+_LABEL = 150.0  # room for the names of rows
+_SLANT = 0.62  # cosine and sine of the slanted names, about
 
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """The pixels of a slot: of its low end and of its high end (on the upright axis numbers rise as pixels fall)."""
+    """The pixels of a slot: of its low end and of its high end (on the upright axis numbers rise as pixels
+    fall).
+    """
 
     low: float
     high: float
@@ -43,8 +46,8 @@ class Span:
 
 @dataclass(frozen=True, slots=True)
 class Tick:
-    """A number at a limit or at an end. `side` is -1 where the number belongs to what lies below it, 1 above, 0 neither.
-    `level` counts the lines of text it is moved away from a neighbour."""
+    """A number at a limit or at an end. `side` is -1 where the number belongs to what lies below it, 1
+    above, 0 neither. `level` counts the lines of text it is moved away from a neighbour."""
 
     at: float
     text: str
@@ -54,7 +57,9 @@ class Tick:
 
 @dataclass(frozen=True, slots=True)
 class Name:
-    """The name of an option, in lines, at the middle of its slot; `slanted` where it would not fit beside the next."""
+    """The name of an option, in lines, at the middle of its slot; `slanted` where it would not fit beside
+    the next.
+    """
 
     at: float
     lines: tuple[str, ...]
@@ -75,7 +80,7 @@ class Layout:
     y_ticks: tuple[Tick, ...]
     x_names: tuple[Name, ...]
     y_names: tuple[Name, ...]
-    x_depth: float                   # from the frame down to the end of what stands below it
+    x_depth: float  # from the frame down to the end of what stands below it
 
 
 def layout_of(xs: Sequence[Slot], ys: Sequence[Slot], x: MapColumn | None, y: MapColumn | None) -> Layout:
@@ -87,7 +92,9 @@ def layout_of(xs: Sequence[Slot], ys: Sequence[Slot], x: MapColumn | None, y: Ma
     right = max(span.high for span in spans_x)
     height = _height(ys, y)
     if y is not None and y.kind == "number":
-        spans_y = tuple(Span(top + height - span.low, top + height - span.high) for span in _spread(ys, 0.0, height))
+        spans_y = tuple(
+            Span(top + height - span.low, top + height - span.high) for span in _spread(ys, 0.0, height)
+        )
     else:
         spans_y = _spread(ys, top, height)
     bottom = max(max(span.low, span.high) for span in spans_y)
@@ -96,8 +103,21 @@ def layout_of(xs: Sequence[Slot], ys: Sequence[Slot], x: MapColumn | None, y: Ma
     y_ticks = _ticks(ys, spans_y, y) if y else ()
     y_names = _names(ys, spans_y, y, True) if y else ()
     depth = _depth(x_ticks, x_names)
-    return Layout(right + _MARGIN, bottom + depth + 26.0, left, top, right, bottom, spans_x, spans_y,
-                  x_ticks, y_ticks, x_names, y_names, depth)
+    return Layout(
+        right + _MARGIN,
+        bottom + depth + 26.0,
+        left,
+        top,
+        right,
+        bottom,
+        spans_x,
+        spans_y,
+        x_ticks,
+        y_ticks,
+        x_names,
+        y_names,
+        depth,
+    )
 
 
 def text_width(text: str, size: float) -> float:
@@ -116,14 +136,17 @@ def wrapped(text: str, letters: int) -> tuple[str, ...]:
 
 
 def place_of(slot: Slot, span: Span, number: float, inset: float) -> float:
-    """The pixel of a number within its slot, off the ends by `inset` so that it is seen on which side it lies."""
+    """The pixel of a number within its slot, off the ends by `inset` so that it is seen on which side it
+    lies.
+    """
     middle = (span.low + span.high) / 2
     if slot.kind != "band" or slot.high == slot.low:
         return middle
     share = (number - slot.low) / (slot.high - slot.low)
     margin = min(inset, span.length / 2)
-    return min(max(span.low + share * (span.high - span.low), span.first + margin),
-               span.first + span.length - margin)
+    return min(
+        max(span.low + share * (span.high - span.low), span.first + margin), span.first + span.length - margin
+    )
 
 
 # private
@@ -191,35 +214,57 @@ def _ticks(slots: Sequence[Slot], spans: Sequence[Span], column: MapColumn) -> t
 def _levelled(ticks: tuple[Tick, ...], names: Sequence[Name]) -> tuple[Tick, ...]:
     """Ticks moved to a second or third line where their texts would meet each other or a name beside them."""
     ends = [-math.inf, -math.inf, -math.inf]
-    wall = min((name.at - max(text_width(line, TYPE) for line in name.lines) / 2 for name in names), default=math.inf)
+    wall = min(
+        (name.at - max(text_width(line, TYPE) for line in name.lines) / 2 for name in names), default=math.inf
+    )
     levelled: list[Tick] = []
     for tick in ticks:
         half = text_width(tick.text, TYPE) / 2 + 3.0
         lowest = 1 if tick.at + half > wall else 0
-        level = next((number for number in (0, 1, 2) if number >= lowest and tick.at - half >= ends[number]), lowest)
+        level = next(
+            (number for number in (0, 1, 2) if number >= lowest and tick.at - half >= ends[number]), lowest
+        )
         ends[level] = tick.at + half
         levelled.append(Tick(tick.at, tick.text, tick.side, level))
     return tuple(levelled)
 
 
-def _names(slots: Sequence[Slot], spans: Sequence[Span], column: MapColumn, upright: bool) -> tuple[Name, ...]:
-    shown = [(slot, span) for slot, span in zip(slots, spans, strict=True) if slot.kind in ("option", "absent")]
+def _names(
+    slots: Sequence[Slot], spans: Sequence[Span], column: MapColumn, upright: bool
+) -> tuple[Name, ...]:
+    shown = [
+        (slot, span) for slot, span in zip(slots, spans, strict=True) if slot.kind in ("option", "absent")
+    ]
     titles = [slot_words(column, slot) for slot, _ in shown]
     if upright:
         letters = int(_LABEL / (TYPE * LETTER))
-        return tuple(Name((span.low + span.high) / 2, wrapped(title, letters), False)
-                     for title, (_, span) in zip(titles, shown, strict=True))
-    narrow = [word for title, (_, span) in zip(titles, shown, strict=True) for word in title.split(" ")
-              if text_width(word, TYPE) > span.length - 4.0]
+        return tuple(
+            Name((span.low + span.high) / 2, wrapped(title, letters), False)
+            for title, (_, span) in zip(titles, shown, strict=True)
+        )
+    narrow = [
+        word
+        for title, (_, span) in zip(titles, shown, strict=True)
+        for word in title.split(" ")
+        if text_width(word, TYPE) > span.length - 4.0
+    ]
     if narrow and column.kind == "choice":
-        return tuple(Name((span.low + span.high) / 2, (title,), True)
-                     for title, (_, span) in zip(titles, shown, strict=True))
-    return tuple(Name((span.low + span.high) / 2, wrapped(title, int((span.length - 4.0) / (TYPE * LETTER))), False)
-                 for title, (_, span) in zip(titles, shown, strict=True))
+        return tuple(
+            Name((span.low + span.high) / 2, (title,), True)
+            for title, (_, span) in zip(titles, shown, strict=True)
+        )
+    return tuple(
+        Name((span.low + span.high) / 2, wrapped(title, int((span.length - 4.0) / (TYPE * LETTER))), False)
+        for title, (_, span) in zip(titles, shown, strict=True)
+    )
 
 
 def _depth(ticks: Sequence[Tick], names: Sequence[Name]) -> float:
     depths = [24.0 + 14.0 * max((tick.level for tick in ticks), default=0)]
-    depths += [10.0 + _SLANT * text_width(name.lines[0], TYPE) + 8.0 if name.slanted else 10.0 + 14.0 * len(name.lines)
-               for name in names]
+    depths += [
+        10.0 + _SLANT * text_width(name.lines[0], TYPE) + 8.0
+        if name.slanted
+        else 10.0 + 14.0 * len(name.lines)
+        for name in names
+    ]
     return max(depths)

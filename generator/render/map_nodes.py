@@ -1,4 +1,6 @@
-"""Gives back a drawing as SVG text: elements with attributes, made by `map_scene`. Twin of browser/map_nodes.js."""
+"""Gives back a drawing as SVG text: elements with attributes, made by `map_scene`. Twin of
+browser/map_nodes.js.
+"""
 
 from __future__ import annotations
 

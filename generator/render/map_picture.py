@@ -13,15 +13,18 @@ from generator.render.map_sheet import LEFT_OVER, NO_VALUE, Sheet
 from generator.render.map_slots import Key, Slot, any_slot, column_slots, has
 from generator.render.map_view import View, rows_in_view, selectors
 
-OPEN = 1                             # the rank of the verdict `open`
-Value = Key | bool                   # as a key; False: not a single value
+OPEN = 1  # the rank of the verdict `open`
+Value = Key | bool  # as a key; False: not a single value
 
-Pinned = frozenset[tuple[str, str, float]]   # rule, column and number of each limit that some case holds in place
+Pinned = frozenset[
+    tuple[str, str, float]
+]  # rule, column and number of each limit that some case holds in place
 
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What the table says at a point. `kind` is verdict, none (it takes nothing away), or gap (no rule speaks).
+    """What the table says at a point. `kind` is verdict, none (it takes nothing away), or gap (no rule
+    speaks).
 
     `rules` are those that decide; `rank` is that of the verdict.
     """
@@ -63,7 +66,8 @@ class Limit:
 
 @dataclass(frozen=True, slots=True)
 class CasePoint:
-    """A reference case at its answers: one value per column of the table. `expected`: it argues a rule of the table.
+    """A reference case at its answers: one value per column of the table. `expected`: it argues a rule of
+    the table.
     """
 
     case: str
@@ -93,7 +97,9 @@ class Picture:
 
 
 def picture_of(sheet: Sheet, view: View, points: Sequence[CasePoint], pinned: Pinned | None) -> Picture:
-    """The map of a view. Without `pinned` a limit counts as held where cases stand on both sides of it in view."""
+    """The map of a view. Without `pinned` a limit counts as held where cases stand on both sides of it in
+    view.
+    """
     places = {column.name: place for place, column in enumerate(sheet.columns)}
     rows = rows_in_view(sheet, view.fixed)
     xs = column_slots(sheet, places[view.x], rows) if view.x else (any_slot(rows),)
@@ -102,8 +108,10 @@ def picture_of(sheet: Sheet, view: View, points: Sequence[CasePoint], pinned: Pi
     grid = _grid(sheet, rows, xs, ys, lacking)
     dots = _dots(sheet, view, xs, ys, points, places)
     held = {(dot.sx, dot.sy) for dot in dots}
-    limits = (*_limits("x", view.x, xs, ys, grid, sheet, pinned, held),
-              *_limits("y", view.y, ys, xs, _turned(grid), sheet, pinned, {(y, x) for x, y in held}))
+    limits = (
+        *_limits("x", view.x, xs, ys, grid, sheet, pinned, held),
+        *_limits("y", view.y, ys, xs, _turned(grid), sheet, pinned, {(y, x) for x, y in held}),
+    )
     return Picture(xs, ys, _regions(xs, ys, grid), limits, dots)
 
 
@@ -114,7 +122,7 @@ def is_left_over(sheet: Sheet, outcome: Outcome) -> bool:
 
 # private
 
-_Grid = list[list[Outcome]]          # by x, then y
+_Grid = list[list[Outcome]]  # by x, then y
 
 
 def _lacking(sheet: Sheet, view: View, rows: Sequence[int], places: dict[str, int]) -> int:
@@ -154,8 +162,11 @@ def _outcome(sheet: Sheet, rows: Sequence[int], reached: int, short: int) -> Out
         return Outcome("none" if collects else "gap", -1, ())
     worst, best = min(said)[0], max(said)[0]
     rank = worst if collects or worst == best else OPEN
-    return Outcome("verdict", rank, tuple(dict.fromkeys(
-        rule for verdict, rule in said if verdict == worst or not collects)))
+    return Outcome(
+        "verdict",
+        rank,
+        tuple(dict.fromkeys(rule for verdict, rule in said if verdict == worst or not collects)),
+    )
 
 
 def _turned(grid: _Grid) -> _Grid:
@@ -163,12 +174,14 @@ def _turned(grid: _Grid) -> _Grid:
 
 
 def _regions(xs: Sequence[Slot], ys: Sequence[Slot], grid: _Grid) -> tuple[Region, ...]:
-    """Neighbouring numbers of one content become one region: along x first, then runs that are equally long."""
+    """Neighbouring numbers of one content become one region: along x first, then runs that are equally long.
+    """
     done: list[Region] = []
     growing: dict[tuple[int, int], Region] = {}
     for y in range(len(ys)):
-        runs = [Region(first, last, y, y, grid[first][y])
-                for first, last in _runs(xs, [line[y] for line in grid])]
+        runs = [
+            Region(first, last, y, y, grid[first][y]) for first, last in _runs(xs, [line[y] for line in grid])
+        ]
         joins = y > 0 and _joined(ys[y - 1], ys[y])
         next_growing: dict[tuple[int, int], Region] = {}
         for run in runs:
@@ -187,7 +200,11 @@ def _regions(xs: Sequence[Slot], ys: Sequence[Slot], grid: _Grid) -> tuple[Regio
 def _runs(slots: Sequence[Slot], outcomes: Sequence[Outcome]) -> Iterable[tuple[int, int]]:
     first = 0
     for place in range(1, len(slots) + 1):
-        if place == len(slots) or outcomes[place] != outcomes[first] or not _joined(slots[place - 1], slots[place]):
+        if (
+            place == len(slots)
+            or outcomes[place] != outcomes[first]
+            or not _joined(slots[place - 1], slots[place])
+        ):
             yield first, place - 1
             first = place
 
@@ -197,17 +214,30 @@ def _joined(one: Slot, other: Slot) -> bool:
     return one.kind in ("band", "point") and other.kind in ("band", "point")
 
 
-def _limits(axis: str, column: str, slots: Sequence[Slot], across: Sequence[Slot], grid: _Grid, sheet: Sheet,
-            pinned: Pinned | None, held: set[tuple[int, int]]) -> Iterable[Limit]:
-    """Where two neighbouring bands of a number axis differ; `held` are the places of cases, along and across."""
+def _limits(
+    axis: str,
+    column: str,
+    slots: Sequence[Slot],
+    across: Sequence[Slot],
+    grid: _Grid,
+    sheet: Sheet,
+    pinned: Pinned | None,
+    held: set[tuple[int, int]],
+) -> Iterable[Limit]:
+    """Where two neighbouring bands of a number axis differ; `held` are the places of cases, along and
+    across.
+    """
     for at in range(len(slots) - 1):
         if not _joined(slots[at], slots[at + 1]):
             continue
         pairs = list(zip(grid[at], grid[at + 1], strict=True))
         first = 0
         for place in range(1, len(across) + 1):
-            ends = place == len(across) or pairs[place] != pairs[first] \
+            ends = (
+                place == len(across)
+                or pairs[place] != pairs[first]
                 or not _joined(across[place - 1], across[place])
+            )
             if not ends:
                 continue
             below, above = pairs[first]
@@ -215,19 +245,36 @@ def _limits(axis: str, column: str, slots: Sequence[Slot], across: Sequence[Slot
                 span = range(first, place)
                 number, below_in = slots[at].high, slots[at].high_in
                 if pinned is None:
-                    is_pinned = all(_stands(held, grid, side, span, outcome)
-                                    for side, outcome in ((at, below), (at + 1, above)))
+                    is_pinned = all(
+                        _stands(held, grid, side, span, outcome)
+                        for side, outcome in ((at, below), (at + 1, above))
+                    )
                 else:
                     is_pinned = any((rule, column, number) in pinned for rule in (*below.rules, *above.rules))
-                yield Limit(axis, at, first, place - 1, number, below_in, below, above,
-                            _written_in(sheet, below, above, below_in), is_pinned)
+                yield Limit(
+                    axis,
+                    at,
+                    first,
+                    place - 1,
+                    number,
+                    below_in,
+                    below,
+                    above,
+                    _written_in(sheet, below, above, below_in),
+                    is_pinned,
+                )
             first = place
 
 
 def _stands(held: set[tuple[int, int]], grid: _Grid, slot: int, span: range, outcome: Outcome) -> bool:
-    """Whether a case stands in the region that adjoins a limit at `slot`: anywhere along with the same outcome."""
-    return any(outcome == grid[along][across] and _unbroken(grid, slot, along, across, outcome)
-               for along, across in held if across in span)
+    """Whether a case stands in the region that adjoins a limit at `slot`: anywhere along with the same
+    outcome.
+    """
+    return any(
+        outcome == grid[along][across] and _unbroken(grid, slot, along, across, outcome)
+        for along, across in held
+        if across in span
+    )
 
 
 def _unbroken(grid: _Grid, one: int, other: int, across: int, outcome: Outcome) -> bool:
@@ -235,14 +282,22 @@ def _unbroken(grid: _Grid, one: int, other: int, across: int, outcome: Outcome) 
 
 
 def _written_in(sheet: Sheet, below: Outcome, above: Outcome, below_in: bool) -> str:
-    """The rule to look up for a limit: of the side it belongs to, unless only the other has a rule of its own."""
+    """The rule to look up for a limit: of the side it belongs to, unless only the other has a rule of its
+    own.
+    """
     sides = (below, above) if below_in else (above, below)
     own = [side.rules[0] for side in sides if side.rules and not is_left_over(sheet, side)]
     return own[0] if own else next((side.rules[0] for side in sides if side.rules), "")
 
 
-def _dots(sheet: Sheet, view: View, xs: Sequence[Slot], ys: Sequence[Slot], points: Sequence[CasePoint],
-          places: dict[str, int]) -> tuple[Dot, ...]:
+def _dots(
+    sheet: Sheet,
+    view: View,
+    xs: Sequence[Slot],
+    ys: Sequence[Slot],
+    points: Sequence[CasePoint],
+    places: dict[str, int],
+) -> tuple[Dot, ...]:
     """The cases whose other answers are as chosen; each once per place on the axes."""
     chosen = [(places[one.column], one.slots[one.chosen]) for one in selectors(sheet, view)]
     found: dict[tuple[str, Value, Value], Dot] = {}

@@ -1,4 +1,6 @@
-"""Gives back the drawing of a map: regions with their verdicts, limits, cases, axes. Twin of browser/map_scene.js."""
+"""Gives back the drawing of a map: regions with their verdicts, limits, cases, axes. Twin of
+browser/map_scene.js.
+"""
 
 from __future__ import annotations
 
@@ -6,7 +8,8 @@ from collections.abc import Sequence
 
 from generator.pack.model import VERDICTS, Interval
 from generator.render import addresses, words
-from generator.render.map_layout import TYPE, WIDTH, Layout, Span, layout_of, place_of, text_width
+from generator.render.map_axes import axes_of
+from generator.render.map_layout import TYPE, WIDTH, Layout, layout_of, place_of, text_width
 from generator.render.map_nodes import Node, node, px
 from generator.render.map_picture import Dot, Limit, Outcome, Picture, Region, is_left_over
 from generator.render.map_sheet import MapColumn, Sheet
@@ -18,7 +21,7 @@ NOTHING = "takes nothing away"
 GAP = "no rule speaks here"
 _SMALL = 10.0
 _DOT = 4.5
-_LANES = 27.0                        # rows higher than this have a lane for signs and one for dots
+_LANES = 27.0  # rows higher than this have a lane for signs and one for dots
 _SIGN_LANE, _DOT_LANE = 0.35, 0.77
 _OFFSETS = (0.0, 11.0, -11.0, 22.0, -22.0, 33.0, -33.0, 44.0, -44.0, 55.0, -55.0, 66.0, -66.0, 77.0, -77.0)
 
@@ -29,8 +32,11 @@ def scene_of(sheet: Sheet, view: View, picture: Picture) -> Node:
     x, y = columns.get(view.x), columns.get(view.y)
     layout = layout_of(picture.xs, picture.ys, x, y)
     labels = [_limit_label(limit, layout, picture, x) for limit in picture.limits]
-    taken = {(limit.at + 1, limit.first): text_width(label, _SMALL) + 8.0
-             for limit, label in zip(picture.limits, labels, strict=True) if label and limit.axis == "x"}
+    taken = {
+        (limit.at + 1, limit.first): text_width(label, _SMALL) + 8.0
+        for limit, label in zip(picture.limits, labels, strict=True)
+        if label and limit.axis == "x"
+    }
     identifier = f"map-of-{sheet.table.id}"
     return node(
         "svg",
@@ -44,13 +50,21 @@ def scene_of(sheet: Sheet, view: View, picture: Picture) -> Node:
         },
         node("title", {"id": f"{identifier}-title"}, f"Map of the table: {sheet.title}"),
         node("desc", {"id": f"{identifier}-about"}, _about(sheet, view, picture, x, y)),
-        node("g", {"class": "map-regions"},
-             *(_region(sheet, region, picture, layout, x, y, taken) for region in picture.regions)),
+        node(
+            "g",
+            {"class": "map-regions"},
+            *(_region(sheet, region, picture, layout, x, y, taken) for region in picture.regions),
+        ),
         node("g", {"class": "map-rows"}, *_row_lines(picture, layout)),
-        node("g", {"class": "map-limits"},
-             *(_limit(sheet, limit, label, layout, x if limit.axis == "x" else y)
-               for limit, label in zip(picture.limits, labels, strict=True))),
-        node("g", {"class": "map-axes"}, *_axes(layout, picture, x, y)),
+        node(
+            "g",
+            {"class": "map-limits"},
+            *(
+                _limit(sheet, limit, label, layout, x if limit.axis == "x" else y)
+                for limit, label in zip(picture.limits, labels, strict=True)
+            ),
+        ),
+        node("g", {"class": "map-axes"}, *axes_of(layout, picture, x, y)),
         node("g", {"class": "map-dots"}, *_dots(picture, layout, x, y)),
     )
 
@@ -71,29 +85,48 @@ def outcome_words(sheet: Sheet, outcome: Outcome) -> str:
 def _about(sheet: Sheet, view: View, picture: Picture, x: MapColumn | None, y: MapColumn | None) -> str:
     axes = [f"{x.title} from left to right" if x else "", f"{y.title} upwards or downwards" if y else ""]
     chosen = [f"{one.title}: {one.options[one.chosen][1]}" for one in selectors(sheet, view)]
-    counts = [words.counted(len(picture.regions), "region"), words.counted(len(picture.limits), "limit"),
-              words.counted(len(picture.dots), "place of a reference case", "places of reference cases")]
+    counts = [
+        words.counted(len(picture.regions), "region"),
+        words.counted(len(picture.limits), "limit"),
+        words.counted(len(picture.dots), "place of a reference case", "places of reference cases"),
+    ]
     parts = [", ".join(text for text in axes if text), *chosen, ", ".join(counts)]
     return f"{'. '.join(part for part in parts if part)}. The rows of the table stand below."
 
 
-def _region(sheet: Sheet, region: Region, picture: Picture, layout: Layout, x: MapColumn | None,
-            y: MapColumn | None, taken: dict[tuple[int, int], float]) -> Node:
+def _region(
+    sheet: Sheet,
+    region: Region,
+    picture: Picture,
+    layout: Layout,
+    x: MapColumn | None,
+    y: MapColumn | None,
+    taken: dict[tuple[int, int], float],
+) -> Node:
     left, right, top, bottom = _box(region, layout)
     outcome = region.outcome
     kind = VERDICTS[outcome.rank] if outcome.kind == "verdict" else outcome.kind
     edges = {"x": px(left), "y": px(top), "width": px(right - left), "height": px(bottom - top)}
-    where = [f"{column.title}: {_range_words(column, slots, first, last)}"
-             for column, slots, first, last in ((y, picture.ys, region.y0, region.y1),
-                                                (x, picture.xs, region.x0, region.x1)) if column]
-    children = [node("title", {}, f"{'. '.join(where)}. {outcome_words(sheet, outcome)}"),
-                node("rect", {**edges, "fill": f"url(#map-{kind})"})]
+    where = [
+        f"{column.title}: {_range_words(column, slots, first, last)}"
+        for column, slots, first, last in (
+            (y, picture.ys, region.y0, region.y1),
+            (x, picture.xs, region.x0, region.x1),
+        )
+        if column
+    ]
+    children = [
+        node("title", {}, f"{'. '.join(where)}. {outcome_words(sheet, outcome)}"),
+        node("rect", {**edges, "fill": f"url(#map-{kind})"}),
+    ]
     if is_left_over(sheet, outcome):
         children.append(node("rect", {**edges, "fill": "url(#map-left-over)"}))
     sign = _sign(kind, right - left - taken.get((region.x0, region.y0), 0.0), bottom - top)
     if sign:
         middle = (left + taken.get((region.x0, region.y0), 0.0) + right) / 2
-        children.append(node("text", {"class": "map-sign", "x": px(middle), "y": px(_lane(top, bottom, y))}, sign))
+        children.append(
+            node("text", {"class": "map-sign", "x": px(middle), "y": px(_lane(top, bottom, y))}, sign)
+        )
     link = sheet.rules[outcome.rules[0]].link if outcome.rules and outcome.rules[0] in sheet.rules else ""
     name = f"map-region map-region--{kind}"
     if "#" not in link:
@@ -104,16 +137,21 @@ def _region(sheet: Sheet, region: Region, picture: Picture, layout: Layout, x: M
 def _box(region: Region, layout: Layout) -> tuple[float, float, float, float]:
     """Left, right, top and bottom."""
     low, high = layout.ys[region.y0], layout.ys[region.y1]
-    return (layout.xs[region.x0].first, layout.xs[region.x1].high,
-            min(low.first, high.first), max(low.first + low.length, high.first + high.length))
+    return (
+        layout.xs[region.x0].first,
+        layout.xs[region.x1].high,
+        min(low.first, high.first),
+        max(low.first + low.length, high.first + high.length),
+    )
 
 
 def _range_words(column: MapColumn, slots: Sequence[Slot], first: int, last: int) -> str:
     if slots[first].kind in ("option", "absent") or first == last:
-        return words.joined([slot_words(column, slot) for slot in slots[first:last + 1]], "or")
+        return words.joined([slot_words(column, slot) for slot in slots[first : last + 1]], "or")
     low, high = slots[first], slots[last]
-    return words.interval_text(Interval(low.low, low.low_in, high.high, high.high_in), column.low, column.high,
-                               column.unit)
+    return words.interval_text(
+        Interval(low.low, low.low_in, high.high, high.high_in), column.low, column.high, column.unit
+    )
 
 
 def _sign(kind: str, room: float, height: float) -> str:
@@ -138,23 +176,45 @@ def _row_lines(picture: Picture, layout: Layout) -> list[Node]:
     lines: list[Node] = []
     for slot, span in zip(picture.ys[1:], layout.ys[1:], strict=True):
         if slot.kind == "option":
-            lines.append(node("line", {"x1": px(layout.left), "x2": px(layout.right),
-                                       "y1": px(span.first), "y2": px(span.first)}))
+            lines.append(
+                node(
+                    "line",
+                    {
+                        "x1": px(layout.left),
+                        "x2": px(layout.right),
+                        "y1": px(span.first),
+                        "y2": px(span.first),
+                    },
+                )
+            )
     for slot, span in zip(picture.xs[1:], layout.xs[1:], strict=True):
         if slot.kind == "option":
-            lines.append(node("line", {"x1": px(span.first), "x2": px(span.first),
-                                       "y1": px(layout.top), "y2": px(layout.bottom)}))
+            lines.append(
+                node(
+                    "line",
+                    {
+                        "x1": px(span.first),
+                        "x2": px(span.first),
+                        "y1": px(layout.top),
+                        "y2": px(layout.bottom),
+                    },
+                )
+            )
     return lines
 
 
 def _limit_label(limit: Limit, layout: Layout, picture: Picture, x: MapColumn | None) -> str:
-    """The number that is written at a limit of the level axis where the verdict changes and the next region has room.
+    """The number that is written at a limit of the level axis where the verdict changes and the next region
+    has room.
     """
     if limit.axis != "x" or x is None or limit.first != limit.last or _is_same(limit):
         return ""
     text = words.number_text(limit.number, x.unit)
-    region = next(region for region in picture.regions
-                  if region.x0 == limit.at + 1 and region.y0 <= limit.first <= region.y1)
+    region = next(
+        region
+        for region in picture.regions
+        if region.x0 == limit.at + 1 and region.y0 <= limit.first <= region.y1
+    )
     room = layout.xs[region.x1].high - layout.xs[region.x0].low
     return text if region.y0 == region.y1 and room >= text_width(text, _SMALL) + 8.0 else ""
 
@@ -173,92 +233,35 @@ def _limit(sheet: Sheet, limit: Limit, label: str, layout: Layout, column: MapCo
         ends = {"x1": px(at), "x2": px(at), "y1": px(top), "y2": px(bottom)}
     else:
         at = layout.ys[limit.at].high
-        ends = {"x1": px(layout.xs[limit.first].first), "x2": px(layout.xs[limit.last].high),
-                "y1": px(at), "y2": px(at)}
+        ends = {
+            "x1": px(layout.xs[limit.first].first),
+            "x2": px(layout.xs[limit.last].high),
+            "y1": px(at),
+            "y2": px(at),
+        }
         top = at
     unit = column.unit if column else ""
     side = "up to and with it" if limit.below_in else "below it"
-    title = (f"Limit {words.number_text(limit.number, unit)}. {words.capital(side)}, "
-             f"{outcome_words(sheet, limit.below)} {'Above it' if limit.below_in else 'From it on'}, "
-             f"{outcome_words(sheet, limit.above)}{'' if limit.pinned else ' No reference case holds it in place.'}")
+    title = (
+        f"Limit {words.number_text(limit.number, unit)}. {words.capital(side)}, "
+        f"{outcome_words(sheet, limit.below)} {'Above it' if limit.below_in else 'From it on'}, "
+        f"{outcome_words(sheet, limit.above)}"
+        f"{'' if limit.pinned else ' No reference case holds it in place.'}"
+    )
     name = "map-limit" if limit.pinned else "map-limit map-limit--loose"
     if _is_same(limit):
         name += " map-limit--same"
-    children = [node("title", {}, title), node("line", {"class": "map-limit__reach", **ends}),
-                node("line", {"class": "map-limit__line", **ends})]
+    children = [
+        node("title", {}, title),
+        node("line", {"class": "map-limit__reach", **ends}),
+        node("line", {"class": "map-limit__line", **ends}),
+    ]
     if label:
         children.append(node("text", {"class": "map-number", "x": px(at + 4.0), "y": px(top + 12.0)}, label))
     link = sheet.rules[limit.rule].link if limit.rule in sheet.rules else ""
     if not link:
         return node("g", {"class": name}, *children)
     return node("a", {"class": name, "href": link, "tabindex": "-1"}, *children)
-
-
-def _axes(layout: Layout, picture: Picture, x: MapColumn | None, y: MapColumn | None) -> list[Node]:
-    nodes = [node("rect", {"class": "map-frame", "x": px(left), "y": px(top), "width": px(right - left),
-                           "height": px(bottom - top)})
-             for left, right, top, bottom in _frames(layout, picture)]
-    for tick in layout.x_ticks:
-        at, down = tick.at, layout.bottom + 17.0 + 14.0 * tick.level
-        nodes.append(node("line", {"class": "map-tick", "x1": px(at), "x2": px(at), "y1": px(layout.bottom),
-                                   "y2": px(layout.bottom + 5.0 + 14.0 * tick.level)}))
-        if tick.side:
-            nodes.append(node("path", {"class": "map-side", "d": f"M{px(at)} {px(layout.bottom + 1.0)}"
-                                       f"l{px(6.0 * tick.side)} 3l{px(-6.0 * tick.side)} 3z"}))
-        nodes.append(node("text", {"class": "map-label", "x": px(at), "y": px(down)}, tick.text))
-    for tick in layout.y_ticks:
-        at = tick.at
-        nodes.append(node("line", {"class": "map-tick", "x1": px(layout.left - 5.0), "x2": px(layout.left),
-                                   "y1": px(at), "y2": px(at)}))
-        if tick.side:
-            nodes.append(node("path", {"class": "map-side", "d": f"M{px(layout.left - 1.0)} {px(at)}"
-                                       f"l-3 {px(-6.0 * tick.side)}l-3 {px(6.0 * tick.side)}z"}))
-        nodes.append(node("text", {"class": "map-label map-label--row", "x": px(layout.left - 10.0),
-                                   "y": px(at)}, tick.text))
-    for name in layout.y_names:
-        start = name.at - 7.0 * (len(name.lines) - 1)
-        nodes += [node("text", {"class": "map-label map-label--row", "x": px(layout.left - 10.0),
-                                "y": px(start + 14.0 * number)}, line) for number, line in enumerate(name.lines)]
-    for name in layout.x_names:
-        if name.slanted:
-            at, down = px(name.at), px(layout.bottom + 12.0)
-            nodes.append(node("text", {"class": "map-label map-label--slanted", "x": at, "y": down,
-                                       "transform": f"rotate(-40 {at} {down})"}, name.lines[0]))
-        else:
-            nodes += [node("text", {"class": "map-label", "x": px(name.at),
-                                    "y": px(layout.bottom + 17.0 + 14.0 * number)}, line)
-                      for number, line in enumerate(name.lines)]
-    if x:
-        nodes.append(node("text", {"class": "map-title", "x": px(layout.left),
-                                   "y": px(layout.bottom + layout.x_depth + 18.0)}, *_axis_title(x, "\u2192")))
-    if y:
-        ends = y.kind == "choice" and text_width(y.title, TYPE) <= layout.left - 14.0
-        nodes.append(node("text", {"class": "map-title map-title--row" if ends else "map-title",
-                                   "x": px(layout.left - 10.0 if ends else 2.0), "y": px(layout.top - 12.0)},
-                          *_axis_title(y, "\u2191")))
-    return nodes
-
-
-def _frames(layout: Layout, picture: Picture) -> list[tuple[float, float, float, float]]:
-    """One frame round the numbers or names, one more round each slot of no number."""
-    across = [(spans[0].first, spans[-1].first + spans[-1].length) for spans in _groups(picture.xs, layout.xs)]
-    down = [(min(span.first for span in spans), max(span.first + span.length for span in spans))
-            for spans in _groups(picture.ys, layout.ys)]
-    return [(left, right, top, bottom) for left, right in across for top, bottom in down]
-
-
-def _groups(slots: Sequence[Slot], spans: Sequence[Span]) -> list[list[Span]]:
-    together = [span for slot, span in zip(slots, spans, strict=True) if slot.kind != "absent"]
-    apart = [[span] for slot, span in zip(slots, spans, strict=True) if slot.kind == "absent"]
-    return [together, *apart] if together else apart
-
-
-def _axis_title(column: MapColumn, arrow: str) -> list[Node | str]:
-    if column.kind == "choice":
-        return [column.title]
-    unit = "" if column.unit in ("", "1") else f", {column.unit}"
-    note = f"  {arrow} not to scale: every band between two limits has the same width"
-    return [f"{column.title}{unit}", node("tspan", {"class": "map-aside"}, note)]
 
 
 def _dots(picture: Picture, layout: Layout, x: MapColumn | None, y: MapColumn | None) -> list[Node]:
@@ -268,16 +271,25 @@ def _dots(picture: Picture, layout: Layout, x: MapColumn | None, y: MapColumn | 
         at = _free(dot, picture, layout, y, taken)
         taken.append(at)
         name = "map-dot map-dot--argued" if dot.point.expected else "map-dot"
-        where = [f"{column.title} {_value_words(column, slot, number)}"
-                 for column, slot, number in ((y, picture.ys[dot.sy], dot.y), (x, picture.xs[dot.sx], dot.x)) if column]
-        nodes.append(node("a", {"class": name, "href": addresses.case(dot.point.case)},
-                          node("title", {}, f"Reference case {dot.point.title}: {', '.join(where)}"),
-                          node("circle", {"cx": px(at[0]), "cy": px(at[1]), "r": px(_DOT)})))
+        where = [
+            f"{column.title} {_value_words(column, slot, number)}"
+            for column, slot, number in ((y, picture.ys[dot.sy], dot.y), (x, picture.xs[dot.sx], dot.x))
+            if column
+        ]
+        nodes.append(
+            node(
+                "a",
+                {"class": name, "href": addresses.case(dot.point.case)},
+                node("title", {}, f"Reference case {dot.point.title}: {', '.join(where)}"),
+                node("circle", {"cx": px(at[0]), "cy": px(at[1]), "r": px(_DOT)}),
+            )
+        )
     return nodes
 
 
-def _free(dot: Dot, picture: Picture, layout: Layout, y: MapColumn | None,
-          taken: list[tuple[float, float]]) -> tuple[float, float]:
+def _free(
+    dot: Dot, picture: Picture, layout: Layout, y: MapColumn | None, taken: list[tuple[float, float]]
+) -> tuple[float, float]:
     """The place of a dot, or the nearest free one in its own slots."""
     span = layout.xs[dot.sx]
     left = place_of(picture.xs[dot.sx], span, dot.x, 7.0)
@@ -288,11 +300,16 @@ def _free(dot: Dot, picture: Picture, layout: Layout, y: MapColumn | None,
         down = row.first + row.length * (_DOT_LANE if row.length > _LANES else 0.66)
     for offset in _OFFSETS:
         place = left + offset
-        if (span.first + 5.0 <= place <= span.first + span.length - 5.0
-                and all(abs(place - other) > 9.5 or abs(down - height) > 9.5 for other, height in taken)):
+        if span.first + 5.0 <= place <= span.first + span.length - 5.0 and all(
+            abs(place - other) > 9.5 or abs(down - height) > 9.5 for other, height in taken
+        ):
             return place, down
     return left, down
 
 
 def _value_words(column: MapColumn, slot: Slot, number: float) -> str:
-    return slot_words(column, slot) if slot.kind in ("option", "absent") else words.number_text(number, column.unit)
+    return (
+        slot_words(column, slot)
+        if slot.kind in ("option", "absent")
+        else words.number_text(number, column.unit)
+    )

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from generator.pack.model import NOT_APPLICABLE, Column, Table
 from generator.render.library import Library, column_range, column_title, option_titles, rule_address
 
-NO_VALUE = "no_value"                # what the rule of a table without a value is called after its table
+NO_VALUE = "no_value"  # what the rule of a table without a value is called after its table
 LEFT_OVER = "otherwise"
 
 

@@ -1,7 +1,7 @@
 """Gives back an axis of a map: the values of one column in slots that no rule in view tells apart.
 
-Between two neighbouring limits lies one band, however wide. A limit belongs to the band below or above it; where it
-belongs to neither it has a slot of its own. Twin of browser/map_slots.js.
+Between two neighbouring limits lies one band, however wide. A limit belongs to the band below or above it;
+where it belongs to neither it has a slot of its own. Twin of browser/map_slots.js.
 """
 
 from __future__ import annotations
@@ -10,18 +10,18 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from generator.boxes.sets import NumberAxis, NumberCells, Numbers, Span, cells_of, whole
+from generator.boxes.sets import NumberAxis, NumberCells, Numbers, Span, cells_of
 from generator.pack.model import ChoiceCell, Interval, NumberCell
 from generator.render import words
 from generator.render.map_sheet import MapColumn, Sheet
 
-Key = float | str | None             # a value that stands for its slot; None: there is no number
+Key = float | str | None  # a value that stands for its slot; None: there is no number
 
 
 @dataclass(frozen=True, slots=True)
 class Slot:
-    """`kind` is band, point, absent, option, or any. `rows` are the rows (bit i: the i-th in view) that the slot's
-    values reach, `lacking` those of them that ask for a number where there is none."""
+    """`kind` is band, point, absent, option, or any. `rows` are the rows (bit i: the i-th in view) that the
+    slot's values reach, `lacking` those of them that ask for a number where there is none."""
 
     kind: str
     option: str
@@ -34,7 +34,9 @@ class Slot:
 
 
 def column_slots(sheet: Sheet, place: int, rows: Sequence[int]) -> tuple[Slot, ...]:
-    """The slots of the column at `place` as the given rows of the table cut it, from low to high or in order."""
+    """The slots of the column at `place` as the given rows of the table cut it, from low to high or in
+    order.
+    """
     column = sheet.columns[place]
     cells = sheet.table.columns[place].cells
     asking = _rows_by_cell(sheet.table.rows[row].cells[place] for row in rows)
@@ -48,7 +50,9 @@ def column_slots(sheet: Sheet, place: int, rows: Sequence[int]) -> tuple[Slot, .
     slots = _number_slots(column, [(_intervals(cells[cell]), bits) for cell, bits in asking.items()], free)
     if not column.absent:
         return slots
-    if column.source == "derived":   # whatever asks for the value finds none, and what does not ask is not concerned
+    if (
+        column.source == "derived"
+    ):  # whatever asks for the value finds none, and what does not ask is not concerned
         return (*slots, Slot("absent", "", 0.0, True, 0.0, True, every, every & ~free))
     return (*slots, Slot("absent", "", 0.0, True, 0.0, True, _reached(asking, free, cells, None), 0))
 
@@ -85,7 +89,9 @@ def has(slot: Slot, key: Key) -> bool:
 
 
 def cells_holding(sheet: Sheet, place: int, key: Key) -> frozenset[int]:
-    """The conditions of a column (-1 is none) that hold at a value; a derived value may be asked for in vain."""
+    """The conditions of a column (-1 is none) that hold at a value; a derived value may be asked for in
+    vain.
+    """
     cells = sheet.table.columns[place].cells
     in_vain = key is None and sheet.columns[place].source == "derived"
     return frozenset((-1, *(number for number, cell in enumerate(cells) if in_vain or _holds(cell, key))))
@@ -116,17 +122,22 @@ def _holds(cell: NumberCell | ChoiceCell, key: Key) -> bool:
     )
 
 
-def _number_slots(column: MapColumn, asking: Sequence[tuple[tuple[Interval, ...], int]],
-                  free: int) -> tuple[Slot, ...]:
+def _number_slots(
+    column: MapColumn, asking: Sequence[tuple[tuple[Interval, ...], int]], free: int
+) -> tuple[Slot, ...]:
     """`asking` are the rows in view by their condition, `free` those without one."""
     axis = NumberAxis(column.low, column.high)
-    sets = [(Numbers(tuple(Span(part.low, part.low_in, part.high, part.high_in) for part in one)), bits)
-            for one, bits in asking]
+    sets = [
+        (Numbers(tuple(Span(part.low, part.low_in, part.high, part.high_in) for part in one)), bits)
+        for one, bits in asking
+    ]
     lattice = cells_of(axis, (one for one, _ in sets))
     assert isinstance(lattice, NumberCells)
     cuts = lattice.cuts
     masks = [(lattice.mask_of(one), bits) for one, bits in sets]
-    reached = [free | _union(bits for mask, bits in masks if mask >> atom & 1) for atom in range(2 * len(cuts) - 1)]
+    reached = [
+        free | _union(bits for mask, bits in masks if mask >> atom & 1) for atom in range(2 * len(cuts) - 1)
+    ]
     slots: list[Slot] = []
     for rows, group in groupby(range(len(reached)), key=lambda atom: reached[atom]):
         atoms = list(group)

@@ -11,12 +11,13 @@ from dataclasses import dataclass
 from generator.render.map_sheet import LEFT_OVER, Sheet
 from generator.render.map_slots import Key, Slot, cells_holding, column_slots, has, key_of, slot_words
 
-_ROWS_AT_MOST = 40                   # a choice of more options makes a poor axis, and so a selector by default
+_ROWS_AT_MOST = 40  # a choice of more options makes a poor axis, and so a selector by default
 
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """Names of the columns on the axes (`y` may be empty), and a value for each other column that the rules ask for.
+    """Names of the columns on the axes (`y` may be empty), and a value for each other column that the rules
+    ask for.
     """
 
     x: str
@@ -38,9 +39,7 @@ class Selector:
 def places_asked(sheet: Sheet) -> tuple[int, ...]:
     """The places of the columns in which some rule sets a condition."""
     return tuple(
-        place
-        for place in range(len(sheet.columns))
-        if any(row.cells[place] >= 0 for row in sheet.table.rows)
+        place for place in range(len(sheet.columns)) if any(row.cells[place] >= 0 for row in sheet.table.rows)
     )
 
 
@@ -50,14 +49,15 @@ def default_view(sheet: Sheet) -> View:
     numbers = [place for place in asked if sheet.columns[place].kind == "number"]
     choices = [place for place in asked if sheet.columns[place].kind == "choice"]
     pair = [*numbers[:1], *choices[:1], *numbers[1:2], *choices[1:2]][:2]
-    if not numbers and len(pair) == 2:               # the longer list reads better downwards
+    if not numbers and len(pair) == 2:  # the longer list reads better downwards
         pair.sort(key=lambda place: len(sheet.columns[place].options))
     names = [sheet.columns[place].name for place in pair]
     return settled_view(sheet, names[0] if names else "", names[1] if len(names) > 1 else "", {})
 
 
 def settled_view(sheet: Sheet, x: str, y: str, wanted: Mapping[str, Key]) -> View:
-    """The view of two columns. The others take what is wanted of them, or a value where the rules say most."""
+    """The view of two columns. The others take what is wanted of them, or a value where the rules say most.
+    """
     fixed: list[tuple[str, Key]] = []
     for place in _beside(sheet, x, y):
         name = sheet.columns[place].name

@@ -1,4 +1,6 @@
-"""The map of a table in a real page: other views, the reader's own answers, without script and without a mouse."""
+"""The map of a table in a real page: other views, the reader's own answers, without script and without a
+mouse.
+"""
 
 from __future__ import annotations
 
@@ -40,7 +42,9 @@ def test_another_view_is_drawn_as_the_build_would_draw_it(context, served_site, 
     drawn = scene_of(sheet, view, picture_of(sheet, view, (), None))
     regions = next(one for one in drawn.children if dict(one.attributes).get("class") == "map-regions")
     rects = [dict(region.children[1].attributes) for region in regions.children]
-    assert page.evaluate(FILLS) == [[one[name] for name in ("x", "y", "width", "height", "fill")] for one in rects]
+    assert page.evaluate(FILLS) == [
+        [one[name] for name in ("x", "y", "width", "height", "fill")] for one in rects
+    ]
     assert page.evaluate("document.activeElement.name") == "liner"
 
 
@@ -50,8 +54,10 @@ def test_choosing_the_axis_that_is_taken_turns_the_map(context, served_site) -> 
     page.select_option(".map-controls select[name=x]", "liner")
     page.wait_for_selector("[data-drawn]")
     lists = page.locator(".map-controls select")
-    assert lists.evaluate_all("all => all.map((one) => [one.name, one.value])") == \
-        [["y", "temperature_max"], ["x", "liner"]]
+    assert lists.evaluate_all("all => all.map((one) => [one.name, one.value])") == [
+        ["y", "temperature_max"],
+        ["x", "liner"],
+    ]
 
 
 def test_a_reason_of_the_worksheet_leads_to_the_map_with_the_answers_on_it(context, served_site) -> None:
@@ -63,8 +69,9 @@ def test_a_reason_of_the_worksheet_leads_to_the_map_with_the_answers_on_it(conte
     page.goto(address)
     page.wait_for_selector("[data-drawn]")
     assert page.locator(".map-controls select[name=medium]").evaluate("one => one.value") == '"sulfuric_acid"'
-    assert page.locator(".map-you__ring").count() == page.locator(".map-regions g, .map-regions a").evaluate_all(
-        "all => new Set(all.map((one) => one.querySelector('rect').getAttribute('y'))).size")
+    assert page.locator(".map-you__ring").count() == page.locator(
+        ".map-regions g, .map-regions a"
+    ).evaluate_all("all => new Set(all.map((one) => one.querySelector('rect').getAttribute('y'))).size")
     band = page.locator('.map-label:text-is("60")').first.evaluate("one => Number(one.getAttribute('x'))")
     ends = page.locator('.map-label:text-is("80")').first.evaluate("one => Number(one.getAttribute('x'))")
     ring = page.locator(".map-you__ring").first.evaluate("one => Number(one.getAttribute('cx'))")

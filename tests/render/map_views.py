@@ -20,7 +20,9 @@ def some_views(sheet: Sheet, count: int, seed: int) -> tuple[View, ...]:
     views = [default_view(sheet)]
     for _ in range(count):
         x, y = lot.sample(names, 2) if len(names) > 1 else (names[0], "")
-        wanted = {one.column: lot.choice(one.options)[0] for one in selectors(sheet, settled_view(sheet, x, y, {}))}
+        wanted = {
+            one.column: lot.choice(one.options)[0] for one in selectors(sheet, settled_view(sheet, x, y, {}))
+        }
         views.append(settled_view(sheet, x, y, wanted))
     return tuple(views)
 
@@ -39,17 +41,26 @@ def keys_in(slot: Slot) -> Iterator[Key]:
 
 
 def decided(prepared: Prepared, sheet: Sheet, at: dict[str, Key]) -> tuple[str, int]:
-    """What the engine says where the columns have these values: kind and rank, as an outcome of the map has them.
+    """What the engine says where the columns have these values: kind and rank, as an outcome of the map has
+    them.
 
-    A column that is not named may have any value; the first candidate stands for a decision that is not named.
+    A column that is not named may have any value; the first candidate stands for a decision that is not
+    named.
     """
     place = next(number for number, one in enumerate(prepared.tables) if one.table.id == sheet.table.id)
     index = prepared.tables[place]
     answers = [_answer(sheet, number, at) for number in range(len(sheet.columns))]
-    outcomes = read_table(index, {number: answers[number] for number in index.steady},
-                          {driven: {number: answers[number] for number in index.moving} for driven in index.driven})
-    candidates = {decision.id: [option.id for option in decision.candidates] for decision in prepared.pack.decisions}
-    combination = tuple(candidates[name].index(at[name]) if name in at else 0 for name in sheet.table.decisions)
+    outcomes = read_table(
+        index,
+        {number: answers[number] for number in index.steady},
+        {driven: {number: answers[number] for number in index.moving} for driven in index.driven},
+    )
+    candidates = {
+        decision.id: [option.id for option in decision.candidates] for decision in prepared.pack.decisions
+    }
+    combination = tuple(
+        candidates[name].index(at[name]) if name in at else 0 for name in sheet.table.decisions
+    )
     outcome = outcomes.get(combination)
     if outcome is None or not outcome.entries:
         return ("none" if sheet.table.hit_policy == "collect" else "gap", -1)

@@ -1,4 +1,6 @@
-"""The map of a table says at every point what the engine decides there, covers everything once, and can be read by all."""
+"""The map of a table says at every point what the engine decides there, covers everything once, and can be
+read by all.
+"""
 
 from __future__ import annotations
 
@@ -50,7 +52,7 @@ def test_every_point_of_every_region_is_decided_as_it_is_filled(name: str, shipp
     for view in some_views(sheet, 3, 1):
         picture = picture_of(sheet, view, (), None)
         for region in picture.regions:
-            across, along = picture.xs[region.x0:region.x1 + 1], picture.ys[region.y0:region.y1 + 1]
+            across, along = picture.xs[region.x0 : region.x1 + 1], picture.ys[region.y0 : region.y1 + 1]
             for x_slot, y_slot in product(across, along):
                 for x, y in product(keys_in(x_slot), keys_in(y_slot)):
                     at = dict(view.fixed) | {view.x: x} | ({view.y: y} if view.y else {})
@@ -79,13 +81,16 @@ def test_drawn_rectangles_cover_the_axes_once(name: str, shipped) -> None:
     for view in some_views(sheet, 4, 3):
         picture = picture_of(sheet, view, (), None)
         boxes = [box for box, _ in _filled(sheet, view, picture)]
-        frames = [_edges(found) for found in _all(scene_of(sheet, view, picture), "rect")
-                  if dict(found.attributes).get("class") == "map-frame"]
+        frames = [
+            _edges(found)
+            for found in _all(scene_of(sheet, view, picture), "rect")
+            if dict(found.attributes).get("class") == "map-frame"
+        ]
         assert sum(map(_area, boxes)) == pytest.approx(sum(map(_area, frames)), rel=2e-3)
         boxes.sort(key=lambda box: box[1])
         for number, one in enumerate(boxes):
             assert any(_inside(one, frame) for frame in frames), (view, one)
-            lower = takewhile(lambda box: box[1] < one[1] + one[3], boxes[number + 1:])
+            lower = takewhile(lambda box: box[1] < one[1] + one[3], boxes[number + 1 :])
             assert all(_shared(one, other) < 1.0 for other in lower), (view, one)
 
 
@@ -98,10 +103,16 @@ def test_the_fill_at_a_drawn_pixel_is_the_verdict_of_the_number_under_it(shipped
     for (left, top, width, height), fill in _filled(sheet, view, picture):
         for share in (0.02, 0.5, 0.98):
             pixel, row = left + width * share, top + height / 2
-            number = next(slot.low + (slot.high - slot.low) * (pixel - span.low) / (span.high - span.low)
-                          for slot, span in zip(picture.xs, layout.xs, strict=True) if span.low <= pixel < span.high)
-            liner = next(slot.option for slot, span in zip(picture.ys, layout.ys, strict=True)
-                         if span.low <= row < span.high)
+            number = next(
+                slot.low + (slot.high - slot.low) * (pixel - span.low) / (span.high - span.low)
+                for slot, span in zip(picture.xs, layout.xs, strict=True)
+                if span.low <= pixel < span.high
+            )
+            liner = next(
+                slot.option
+                for slot, span in zip(picture.ys, layout.ys, strict=True)
+                if span.low <= row < span.high
+            )
             kind, rank = decided(prepared, sheet, {view.x: number, view.y: liner})
             assert fill == f"url(#map-{VERDICTS[rank] if kind == 'verdict' else kind})"
 
@@ -111,8 +122,11 @@ def test_a_limit_is_a_link_to_a_rule_that_names_its_number(shipped) -> None:
     for limit in picture_of(sheet, default_view(sheet), (), None).limits:
         row = next(row for row in sheet.table.rows if row.rule == limit.rule)
         place = [column.name for column in sheet.table.columns].index("temperature_max")
-        ends = {end for part in sheet.table.columns[place].cells[row.cells[place]].intervals
-                for end in (part.low, part.high)}
+        ends = {
+            end
+            for part in sheet.table.columns[place].cells[row.cells[place]].intervals
+            for end in (part.low, part.high)
+        }
         assert limit.number in ends
 
 
@@ -124,8 +138,11 @@ def test_an_argued_case_stands_in_a_region_of_the_rule_that_it_argues(shipped, s
         for case in shipped.texts.cases:
             for line in case.expect:
                 if line.rule.startswith(f"{table.id}.") and line.decision in table.decisions:
-                    here = [point for point in points if point.case == case.id
-                            and line.candidate in point.values and point.expected]
+                    here = [
+                        point
+                        for point in points
+                        if point.case == case.id and line.candidate in point.values and point.expected
+                    ]
                     assert any(line.rule in _rules_at(sheet, point) for point in here), (case.id, line.rule)
                     argued += 1
     assert argued > 50
@@ -135,7 +152,7 @@ def test_a_limit_with_cases_on_one_side_only_is_dashed_until_it_is_pinned(lib: L
     sheet = sheet_of(lib, lib.tables["liner_temperature"])
     view = default_view(sheet)
     points = (CasePoint("warm_water", "Warm water", True, ("polyurethane", 60.0)),)
-    limit, = picture_of(sheet, view, points, None).limits
+    (limit,) = picture_of(sheet, view, points, None).limits
     assert (limit.number, limit.below_in, limit.pinned) == (40.0, True, False)
     assert "map-limit--loose" in svg_text(scene_of(sheet, view, picture_of(sheet, view, points, None)))
     both = (*points, CasePoint("cold", "Cold", True, ("polyurethane", 20.0)))
@@ -164,7 +181,9 @@ def test_what_is_left_over_is_hatched_and_a_waived_gap_is_told_apart(lib: Librar
 
 
 @pytest.mark.parametrize("name", TABLES)
-def test_map_names_itself_its_lists_and_its_links_and_uses_no_inline_style(name: str, shipped, states) -> None:
+def test_map_names_itself_its_lists_and_its_links_and_uses_no_inline_style(
+    name: str, shipped, states
+) -> None:
     page = addresses.table(name)
     view = table_map(shipped, shipped.tables[name], states)
     seen = Reader()
@@ -174,15 +193,20 @@ def test_map_names_itself_its_lists_and_its_links_and_uses_no_inline_style(name:
     assert seen.links > 0
     assert seen.unnamed == 0
     assert not seen.attributes & {"style", "onclick"}
-    assert all(control.label and sum(choice.chosen for choice in control.choices) == 1 for control in view.controls)
+    assert all(
+        control.label and sum(choice.chosen for choice in control.choices) == 1 for control in view.controls
+    )
     assert page in view.drawing or addresses.MEDIA in view.drawing
 
 
 def test_page_of_a_table_holds_its_map_before_its_rules(pages) -> None:
     body = pages["tables/liner_temperature/"].body
     assert body.index('class="map-drawing"') < body.index('id="rules"')
-    assert re.search(r'<a class="map-region map-region--unsuitable" href="page:tables/liner_temperature/#rule-'
-                     r'liner_temperature\.polyurethane_hot"><title>', body)
+    assert re.search(
+        r'<a class="map-region map-region--unsuitable" href="page:tables/liner_temperature/#rule-'
+        r'liner_temperature\.polyurethane_hot"><title>',
+        body,
+    )
     assert '<a href="#rules">Past the map to the rules</a>' in body
 
 
@@ -220,23 +244,35 @@ def _rules_at(sheet: Sheet, point: CasePoint) -> tuple[str, ...]:
     first = default_view(sheet)
     view = settled_view(sheet, first.x, first.y, values)
     picture = picture_of(sheet, view, (point,), None)
-    return tuple(rule for dot in picture.dots for region in picture.regions
-                 if region.x0 <= dot.sx <= region.x1 and region.y0 <= dot.sy <= region.y1
-                 for rule in region.outcome.rules)
+    return tuple(
+        rule
+        for dot in picture.dots
+        for region in picture.regions
+        if region.x0 <= dot.sx <= region.x1 and region.y0 <= dot.sy <= region.y1
+        for rule in region.outcome.rules
+    )
 
 
 def _filled(sheet: Sheet, view: View, picture: Picture) -> list[tuple[tuple[float, ...], str]]:
     """Every region as it is drawn: left, top, width, height, and its fill."""
-    groups = next(found for found in _all(scene_of(sheet, view, picture), "g")
-                  if dict(found.attributes).get("class") == "map-regions")
-    return [(_edges(rect), dict(rect.attributes)["fill"]) for region in groups.children
-            for rect in _all(region, "rect")[:1]]
+    groups = next(
+        found
+        for found in _all(scene_of(sheet, view, picture), "g")
+        if dict(found.attributes).get("class") == "map-regions"
+    )
+    return [
+        (_edges(rect), dict(rect.attributes)["fill"])
+        for region in groups.children
+        for rect in _all(region, "rect")[:1]
+    ]
 
 
 def _all(node: Node | str, tag: str) -> list[Node]:
     if isinstance(node, str):
         return []
-    return ([node] if node.tag == tag else []) + [found for child in node.children for found in _all(child, tag)]
+    return ([node] if node.tag == tag else []) + [
+        found for child in node.children for found in _all(child, tag)
+    ]
 
 
 def _edges(rect: Node) -> tuple[float, ...]:
@@ -249,11 +285,15 @@ def _area(box: tuple[float, ...]) -> float:
 
 
 def _inside(box: tuple[float, ...], frame: tuple[float, ...]) -> bool:
-    return all(box[axis] >= frame[axis] - 0.2 and box[axis] + box[axis + 2] <= frame[axis] + frame[axis + 2] + 0.2
-               for axis in (0, 1))
+    return all(
+        box[axis] >= frame[axis] - 0.2 and box[axis] + box[axis + 2] <= frame[axis] + frame[axis + 2] + 0.2
+        for axis in (0, 1)
+    )
 
 
 def _shared(one: tuple[float, ...], other: tuple[float, ...]) -> float:
     """How far two rectangles reach into each other, in pixels of the shorter side."""
-    return min(max(0.0, min(one[axis] + one[axis + 2], other[axis] + other[axis + 2]) - max(one[axis], other[axis]))
-               for axis in (0, 1))
+    return min(
+        max(0.0, min(one[axis] + one[axis + 2], other[axis] + other[axis + 2]) - max(one[axis], other[axis]))
+        for axis in (0, 1)
+    )

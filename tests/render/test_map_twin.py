@@ -41,9 +41,13 @@ class Both:
 def both() -> Iterator[Both]:
     lib = library(*load(PROJECT / "data"))
     twin = Twin()
-    yield Both(lib, answered_states(lib, prepare(lib.pack)), twin,
-               twin.hold("pack", json.loads(write_pack(lib.pack, "test"))),
-               twin.hold("texts", json.loads(texts_document(lib))))
+    yield Both(
+        lib,
+        answered_states(lib, prepare(lib.pack)),
+        twin,
+        twin.hold("pack", json.loads(write_pack(lib.pack, "test"))),
+        twin.hold("texts", json.loads(texts_document(lib))),
+    )
     twin.close()
 
 
@@ -57,10 +61,18 @@ def test_browser_draws_the_map_that_the_build_draws_for_the_same_view(name: str,
     for number, view in enumerate(some_views(sheet, 5, 4)):
         held = pinned if number % 2 else None
         picture = picture_of(sheet, view, points, held)
-        kept = both.twin.keep("../map_picture", "pictureOf", "picture", told, plain(view), cases,
-                              None if held is None else sorted(held))
-        assert both.twin.call("../map_scene", "sceneOf", told, plain(view), kept) == \
-            plain(scene_of(sheet, view, picture)), view
+        kept = both.twin.keep(
+            "../map_picture",
+            "pictureOf",
+            "picture",
+            told,
+            plain(view),
+            cases,
+            None if held is None else sorted(held),
+        )
+        assert both.twin.call("../map_scene", "sceneOf", told, plain(view), kept) == plain(
+            scene_of(sheet, view, picture)
+        ), view
 
 
 @pytest.mark.parametrize("name", TABLES)
@@ -72,8 +84,9 @@ def test_browser_offers_the_same_values_and_settles_on_the_same_view(name: str, 
         wanted = {"$map": [list(pair) for pair in view.fixed]}
         assert both.twin.call("../map_view", "settledView", told, view.x, view.y, wanted) == plain(view)
         offered = both.twin.call("../map_view", "selectors", told, plain(view))
-        assert [(one["column"], one["title"], one["options"], one["chosen"]) for one in offered] == \
-            [(one.column, one.title, plain(one.options), one.chosen) for one in selectors(sheet, view)]
+        assert [(one["column"], one["title"], one["options"], one["chosen"]) for one in offered] == [
+            (one.column, one.title, plain(one.options), one.chosen) for one in selectors(sheet, view)
+        ]
 
 
 @pytest.mark.parametrize("name", TABLES)
