@@ -11,14 +11,13 @@ import {
   answerText,
   element,
   faultWords,
-  joinAnswer,
   readDocument,
   shownNumber,
-  splitAnswer,
   unitChoices,
   withUnit,
 } from "./form.js";
 import { readable } from "./address.js";
+import { makeUnitField } from "./unit_field.js";
 
 const FAR = 1e300; // a calculator refuses no number: outside the validity it says so
 
@@ -129,17 +128,49 @@ function makeCalculator(place, pack, texts) {
       Object.fromEntries(fields.map((field, number) => [field.symbol.id, read[number]])),
     );
     result.dataset.value = value.intervals.length ? value.intervals[0].map(plainText).join(" ") : "none";
-    result.textContent = resultText(value, text);
+    result.textContent = resultText(value, text, outsideWords(formula.symbols, text.symbols, read));
   }
 }
 
-function resultText(value, text) {
-  if (!value.intervals.length) return `no value here. ${text.validity}`;
+function resultText(value, text, outside) {
+  if (!value.intervals.length) return `no value here${outside && `: ${outside}`}. ${text.validity}`;
   const [low, high] = value.intervals[0];
   const shown = low === high ? shownNumber(low) : `${shownNumber(low)} to ${shownNumber(high)}`;
   return (
-    withUnit(shown, text.unit_symbol) + (value.absent ? ", and no value for a part of what was typed" : "")
+    withUnit(shown, text.unit_symbol) +
+    (value.absent ? `, and no value for a part of what was typed${outside && `: ${outside}`}` : "")
   );
+}
+
+// Which letters leave the range in which the formula holds: `Q is outside 0 to 10000 m³/h, D is ...`.
+function outsideWords(symbols, texts, read) {
+  return symbols
+    .map((symbol, place) => {
+      const text = texts.find((one) => one.id === symbol.id);
+      const [part, whole] = outsideOf(read[place], symbol.valid);
+      return part && `${text.letter} is ${whole ? "" : "partly "}outside ${rangeText(symbol.valid, text)}`;
+    })
+    .filter(Boolean)
+    .join(", ");
+}
+
+// Whether a part of an answer lies outside a range, and whether all of it does.
+function outsideOf(answer, valid) {
+  const below = (x) => x < valid.low || (x === valid.low && !valid.low_in);
+  const above = (x) => x > valid.high || (x === valid.high && !valid.high_in);
+  const low = answer.intervals[0][0];
+  const high = answer.intervals.at(-1)[1];
+  return [below(low) || above(high), above(low) || below(high)];
+}
+
+// `0 to 10000 m³/h`; an end that is not of the range says so.
+function rangeText(valid, text) {
+  const ends = [!valid.low_in && valid.low, !valid.high_in && valid.high].filter((end) => end !== false);
+  const range = withUnit(
+    `${shownNumber(valid.low)} to ${shownNumber(valid.high)}`,
+    text.unit_symbol,
+  );
+  return range + (ends.length ? ` without ${ends.map(shownNumber).join(" and ")} itself` : "");
 }
 
 function makeSymbol(pack, texts, formula, symbol, text, listener) {
@@ -148,34 +179,8 @@ function makeSymbol(pack, texts, formula, symbol, text, listener) {
   const choices = unitChoices(asked, spellings, text.unit_symbol);
   const id = `calc-${formula.id}-${symbol.id}`;
   const said = element("p", { class: "ws-said", id: `${id}-said` });
-  const control = element("input", {
-    id,
-    type: "text",
-    inputmode: "decimal",
-    autocomplete: "off",
-    spellcheck: "false",
-    "aria-describedby": said.id,
-  });
-  const unit =
-    choices.length > 1
-      ? element(
-          "select",
-          { "aria-label": `Unit of ${text.title}`, class: "ws-unit" },
-          choices.map((choice) => element("option", { value: choice.spelling, text: choice.label })),
-        )
-      : element("span", { class: "ws-unit", text: text.unit_symbol === "1" ? "" : text.unit_symbol });
-  const current = () => joinAnswer(control.value, unit.value ?? symbol.unit);
-  const set = (typed) => {
-    const parts = splitAnswer(asked, choices, typed);
-    control.value = parts.text;
-    if (unit.value !== undefined && parts.unit) unit.value = parts.unit;
-  };
-  control.addEventListener("input", () => listener(current()));
-  control.addEventListener("change", () => {
-    set(control.value.trim());
-    listener(current());
-  });
-  unit.addEventListener("change", () => listener(current()));
+  const { control, unit, set } = makeUnitField({ asked, choices, id, title: text.title, listener });
+  control.setAttribute("aria-describedby", said.id);
   // The set that was understood, or null; the line beneath the field says which.
   const read = (typed) => {
     if (typed === "") {

@@ -79,17 +79,35 @@ export function faultWords(message, fix) {
   return [element("strong", {}, withCode(message)), fix ? ": " : "", withCode(fix ?? "")];
 }
 
-// The units an input offers, one per meaning (of `m3/h` and `m³/h` the first): { spelling, label }.
+// The units an input offers, one per meaning (of `m3/h` and `m³/h` the first): { spelling, label }. The label
+// is the unit as printed in the trade, the spelling what the engine reads.
 export function unitChoices(packInput, units, unitSymbol) {
-  const seen = new Map();
-  for (const [spelling, note] of units) {
-    const conversion = packInput.conversions.find((item) => item.spelling === spelling);
-    const key = conversion ? meaning(conversion) : spelling;
-    if (seen.has(key)) continue;
-    const own = spelling === packInput.unit && unitSymbol;
-    seen.set(key, { spelling, label: own || (note ? `${spelling} (${note})` : spelling) });
-  }
-  return [...seen.values()];
+  return unitsByMeaning(packInput, units).map(([[spelling, note]]) => {
+    const printed = (spelling === packInput.unit && unitSymbol) || printedUnit(spelling);
+    return { spelling, label: note ? `${printed} (${note})` : printed };
+  });
+}
+
+// Every unit with the spellings that may be typed: `°C: degC, °C, C; K`.
+export function unitsInWords(packInput, text) {
+  const choices = unitChoices(packInput, text.units, text.unit_symbol);
+  return unitsByMeaning(packInput, text.units)
+    .map((alike, place) => {
+      const spellings = alike.map(([spelling]) => spelling).join(", ");
+      return spellings === choices[place].label ? spellings : `${choices[place].label}: ${spellings}`;
+    })
+    .join("; ");
+}
+
+// A unit as it is printed: `°F` of `degF`, `m³/s` of `m3/s`, `Pa·s` of `Pa.s`, `µS/cm` of `uS/cm`.
+export function printedUnit(spelling) {
+  return spelling
+    .replace(/\bdeg(?=[CF]\b)/g, "°")
+    .replace(/(?<=[a-z])\^?2\b/g, "²")
+    .replace(/(?<=[a-z])\^?3\b/g, "³")
+    .replace(/\bu(?=[ASVm])/g, "µ")
+    .replace(/\.(?=s\b)/g, "·")
+    .replace(/ohm\b/g, "Ω");
 }
 
 // A typed answer as { text, unit }: the unit as the field offers it, or null where none of its units was
@@ -152,6 +170,17 @@ export async function readDocument(address) {
 function recognisable(x) {
   const short = Number(x.toPrecision(RECOGNISED_DIGITS));
   return (short === x ? "" : "about ") + plainText(short).replace("-", "\u2212");
+}
+
+// Units as [spelling, note], those that mean the same together, in the order of the first of each.
+function unitsByMeaning(packInput, units) {
+  const alike = new Map();
+  for (const unit of units) {
+    const conversion = packInput.conversions.find((item) => item.spelling === unit[0]);
+    const key = conversion ? meaning(conversion) : unit[0];
+    alike.set(key, [...(alike.get(key) ?? []), unit]);
+  }
+  return [...alike.values()];
 }
 
 function meaning(conversion) {

@@ -10,8 +10,10 @@ import { prepare } from "./engine/prepared.js";
 import { select } from "./engine/select.js";
 import { answerText, element, readDocument } from "./form.js";
 import { SAME } from "./worksheet_fields.js";
-import { pointItems, printedView, waitingFor } from "./worksheet_points.js";
-import { makeResults, summaryOf } from "./worksheet_results.js";
+import { pointItems, waitingFor } from "./worksheet_points.js";
+import { beforePrint, printedView } from "./worksheet_print.js";
+import { makeResults } from "./worksheet_results.js";
+import { summaryOf } from "./worksheet_standing.js";
 import { makeStates } from "./worksheet_states.js";
 import { byId } from "./worksheet_texts.js";
 
@@ -36,9 +38,10 @@ export async function openWorksheet(place) {
 function makeWorksheet(place, pack, texts, view) {
   const stateIds = pack.states.map((state) => state.id);
   const prepared = prepare(pack);
-  const past = []; // applications before each clear, example and copied link
+  const past = []; // applications before each clear, example and opened link, until the next edit
   let application = applicationOf(location.hash, stateIds) ?? blank(stateIds);
   let timer = 0;
+  let last = null; // what the last evaluation gave, for the paper
 
   const states = makeStates(pack, texts, changed);
   const results = makeResults(view, states.focus);
@@ -52,6 +55,7 @@ function makeWorksheet(place, pack, texts, view) {
   };
   const tools = makeTools(texts, {
     rename: (title) => {
+      edited();
       application.title = title;
       delete application.id; // a new name makes a new id
       later();
@@ -75,12 +79,15 @@ function makeWorksheet(place, pack, texts, view) {
 
   function changed(state, input, text) {
     if (input !== null) {
+      if (text === (isGiven(state, input) ? application[state][input] : "")) return; // left as it was
+      edited();
       if (typeof application[state] !== "object") application[state] = Object.create(null);
       if (text === "") delete application[state][input];
       else application[state][input] = text;
       later();
       return;
     }
+    edited();
     if (text === "undescribed") delete application[state];
     else if (text === "blanks_same") {
       past.push(copyOf(application));
@@ -88,6 +95,13 @@ function makeWorksheet(place, pack, texts, view) {
         application[state][input] ??= SAME;
     } else application[state] = text === RULED_OUT ? RULED_OUT : Object.create(null);
     showAll();
+  }
+
+  // An edit ends what could be undone: undoing now would throw the edit away.
+  function edited() {
+    past.length = 0;
+    tools.canUndo(false);
+    tools.say();
   }
 
   function replace(next, words) {
@@ -121,7 +135,7 @@ function makeWorksheet(place, pack, texts, view) {
     if (status.textContent !== summary) status.textContent = summary; // spoken only when it has changed
     results.show(selected, waiting);
     showPoints(pointItems(view, read, waiting, act), read.problems.length > 0);
-    printed.replaceChildren(...printedView(view, read, texts.edition, givenWords));
+    last = { read, selected, waiting };
     place.dataset.evaluated = fragment;
   }
 
@@ -139,10 +153,6 @@ function makeWorksheet(place, pack, texts, view) {
 
   function isGiven(state, input) {
     return typeof application[state] === "object" && application[state][input] !== undefined;
-  }
-
-  function givenWords(state, input, answer) {
-    return isGiven(state, input) ? words(input, answer) : "";
   }
 
   function words(input, answer) {
@@ -173,7 +183,15 @@ function makeWorksheet(place, pack, texts, view) {
     const next = applicationOf(location.hash, stateIds);
     if (next && fragmentOf(next, stateIds) !== fragmentOf(application, stateIds)) replace(next, "");
   });
-  unfoldForPrint(place);
+  // The paper is set only when it is asked for: it is as long as the page and seldom wanted.
+  let whole = null; // the values that follow from no answer
+  beforePrint(() => {
+    evaluate();
+    const nothing = { id: "", title: "", states: [{ state: stateIds[0], answers: [] }] };
+    whole ??= select(prepared, nothing).values;
+    const said = (state, input) => saidOf(last.read, last.waiting, state, input);
+    printed.replaceChildren(...printedView(view, texts, { typed: application, ...last, said, whole }));
+  });
   showAll();
 }
 
@@ -217,11 +235,14 @@ function makeTools(texts, act) {
     ),
     message,
   );
-  const show = (name, canUndo) => {
-    title.value = name;
-    undo.hidden = !canUndo;
+  const canUndo = (can) => {
+    undo.hidden = !can;
   };
-  return { node, show, say: (...parts) => message.replaceChildren(...parts) };
+  const show = (name, can) => {
+    title.value = name;
+    canUndo(can);
+  };
+  return { node, show, canUndo, say: (...parts) => message.replaceChildren(...parts) };
 }
 
 function frame(tools, states, verdicts, printed) {
@@ -317,18 +338,6 @@ function offerFile(text, name) {
   const address = URL.createObjectURL(new Blob([text], { type: "text/yaml" }));
   element("a", { href: address, download: name }).click();
   setTimeout(() => URL.revokeObjectURL(address), 1000);
-}
-
-// On paper nothing can be unfolded: everything is, and afterwards as it was.
-function unfoldForPrint(place) {
-  let closed = [];
-  window.addEventListener("beforeprint", () => {
-    closed = [...place.querySelectorAll(".ws-results details:not([open])")];
-    for (const one of closed) one.open = true;
-  });
-  window.addEventListener("afterprint", () => {
-    for (const one of closed) one.open = false;
-  });
 }
 
 const worksheet = document.getElementById("worksheet");

@@ -6,7 +6,8 @@
 
 import { NOT_APPLICABLE } from "./engine/model.js";
 import { readAnswer } from "./engine/reading.js";
-import { element, faultWords, joinAnswer, splitAnswer, unitChoices } from "./form.js";
+import { element, faultWords, unitChoices, unitsInWords } from "./form.js";
+import { makeUnitField } from "./unit_field.js";
 
 export const SAME = "same";
 const SELECT_AT_MOST = 12; // longer lists are typed, with suggestions
@@ -28,7 +29,12 @@ export function makeField(packInput, text, state, isFirstState, listener) {
   const node = element(
     "div",
     { class: "ws-field", "data-input": packInput.id, "data-state": state },
-    element("div", { class: "ws-label" }, element("label", { for: id, text: text.title }), helpOf(text)),
+    element(
+      "div",
+      { class: "ws-label" },
+      element("label", { for: id, text: text.title }),
+      helpOf(packInput, text),
+    ),
     element(
       "div",
       { class: "ws-controls" },
@@ -87,7 +93,7 @@ function listId(packInput) {
   return `ws-list-${packInput.id}`;
 }
 
-function helpOf(text) {
+function helpOf(packInput, text) {
   const shown = text.asked_of ? `ask: ${text.asked_of}` : "about";
   return element(
     "details",
@@ -95,47 +101,18 @@ function helpOf(text) {
     element("summary", { "aria-label": `${shown}, about ${text.title}`, text: shown }),
     element("p", { text: text.help }),
     text.blank && element("p", {}, element("strong", { text: "Left blank: " }), text.blank),
-    text.units.length > 1 && element("p", { class: "ws-muted", text: `Understood units: ${unitList(text)}` }),
+    text.units.length > 1 &&
+      element("p", {
+        class: "ws-muted",
+        text: `Units, and how to type them: ${unitsInWords(packInput, text)}`,
+      }),
   );
-}
-
-function unitList(text) {
-  return text.units.map(([spelling, note]) => (note ? `${spelling} (${note})` : spelling)).join(", ");
 }
 
 function numberControl({ packInput, text, id, listener }) {
   const choices = unitChoices(packInput, text.units, text.unit_symbol);
-  const control = element("input", {
-    id,
-    type: "text",
-    inputmode: "decimal",
-    autocomplete: "off",
-    spellcheck: "false",
-  });
-  const hasUnits = packInput.unit !== "1" && choices.length > 0;
-  const unit =
-    hasUnits &&
-    (choices.length > 1
-      ? element(
-          "select",
-          { "aria-label": `Unit of ${text.title}`, class: "ws-unit" },
-          choices.map((choice) => element("option", { value: choice.spelling, text: choice.label })),
-        )
-      : element("span", { class: "ws-unit", text: choices[0].label }));
-  const unitNow = () => (hasUnits ? (unit.value ?? choices[0].spelling) : "");
-  const current = () => joinAnswer(control.value, unitNow());
-  const set = (typed) => {
-    const { text: shown, unit: typedUnit } = splitAnswer(packInput, choices, typed);
-    control.value = shown;
-    if (unit && unit.value !== undefined)
-      unit.value = typedUnit ?? (typed === "" ? choices[0].spelling : unit.value);
-  };
-  control.addEventListener("input", () => listener(current()));
-  control.addEventListener("change", () => {
-    set(control.value.trim());
-    listener(current());
-  });
-  if (unit && unit.value !== undefined) unit.addEventListener("change", () => listener(current()));
+  const field = { asked: packInput, choices, id, title: text.title, listener };
+  const { control, unit, set } = makeUnitField(field);
   return { control, parts: [control, unit], more: null, set };
 }
 

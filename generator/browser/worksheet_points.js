@@ -1,9 +1,9 @@
-// Gives back what is still open about an application, and the answers as they are printed.
+// Gives back what is still open about an application.
 
 import { element, faultWords } from "./form.js";
-import { askedFor, askedTitle, inputTitle, stateTitle } from "./worksheet_texts.js";
+import { askedFor, askedTitle, stateTitle } from "./worksheet_texts.js";
 
-const RANKED = 6; // so many of the missing answers are named, those first that most verdicts wait for
+export const RANKED = 6; // so many of the missing answers are named, those first that most verdicts wait for
 
 // How many verdicts an answer would help to settle, by "state input".
 export function waitingFor(view, selected) {
@@ -49,22 +49,6 @@ export function pointItems(view, read, waiting, act) {
     items.push(element("li", { class: "ws-waits" }, "Answers that most verdicts wait for: ", buttons));
   }
   return items;
-}
-
-// What the paper shows in place of the form: every answer as it was understood.
-export function printedView(view, read, edition, understood) {
-  const states = read.application.states.map((one) => {
-    const items = one.answers.map(([input, answer]) => [input, understood(one.state, input, answer)]);
-    const lines = items
-      .filter(([, words]) => words)
-      .map(([input, words]) => element("li", { text: `${inputTitle(view, input)}: ${words}` }));
-    return element("div", {}, element("h3", { text: stateTitle(view, one.state) }), element("ul", {}, lines));
-  });
-  return [
-    element("h2", { text: `Answers: ${read.application.title || "measuring point"}` }),
-    ...states,
-    element("p", { text: `${edition.company}, ${edition.title}, ${edition.edition}. ${edition.notice}` }),
-  ];
 }
 
 // private

@@ -6,12 +6,20 @@
 // the verdicts are drawn again.
 
 import { basisText, element, verdictMark, verdictWords } from "./form.js";
-import { askedFor, askedTitle, candidateAddress, mapAddress, ruleAddress, stateTitle } from "./worksheet_texts.js";
+import { headline, isSettled, LONG_NOTE, partnerWords, UNSETTLED } from "./worksheet_reasons.js";
+import { standing } from "./worksheet_standing.js";
+import {
+  askedFor,
+  askedTitle,
+  candidateAddress,
+  mapAddress,
+  ruleAddress,
+  stateTitle,
+} from "./worksheet_texts.js";
 import { valueLine, valuesView } from "./worksheet_values.js";
 
 const OPEN_SHOWN = 3; // further open candidates are folded: a blank sheet has dozens
 const WAITS_SHOWN = 3; // the same for the answers that a verdict waits for
-const LONG_NOTE = 100; // letters; a longer note to a basis is folded
 const NO_CANDIDATE =
   "No candidate is left by its own rules. The others are judged as if each of these could still be chosen.";
 
@@ -39,34 +47,15 @@ export function makeResults(texts, jump) {
   return { node, leading, show };
 }
 
-// The verdicts in one line for the status: `Size: DN 100 suitable and 2 more. Liner: not settled 9 open. ...`
-export function summaryOf(view, selected) {
-  return selected.decisions
-    .map((decision) => `${Object.values(standing(view, decision)).join(" ")}.`)
-    .join(" ");
-}
-
 // private
 
 function sectionId(decision) {
   return `ws-decision-${decision}`;
 }
 
-// How a decision stands, in words: its title, its first candidate, that one's verdict, and how many share it.
-function standing(view, decision) {
-  const { candidate, verdict } = decision.candidates[0];
-  const equal = decision.candidates.filter((one) => one.verdict === verdict).length;
-  const title = `${view.decisions.get(decision.decision).title}:`;
-  if (!decision.in_play) return { title, first: "none left", verdict: "all unsuitable", more: "" };
-  if (verdict === "open" && equal > 1)
-    return { title, first: "not settled", verdict: `${equal} open`, more: "" };
-  const first = view.titles.get(`${decision.decision} ${candidate}`);
-  return { title, first, verdict, more: equal > 1 ? `and ${equal - 1} more` : "" };
-}
-
 function leadingView(view, selected) {
   const rows = selected.decisions.map((decision) => {
-    const { title, first, verdict, more } = standing(view, decision);
+    const { title, first, verdict, more, better } = standing(view, decision);
     return element(
       "li",
       {},
@@ -74,11 +63,12 @@ function leadingView(view, selected) {
         href: `#${sectionId(decision.decision)}`,
         "data-key": `to ${decision.decision}`,
         onclick: toDecision,
-        text: title.replace(":", ""),
+        text: title,
       }),
       element("span", { class: "ws-first", text: first }),
       verdictMark(decision.candidates[0].verdict, verdict),
       element("span", { class: "ws-muted", text: more }),
+      better && element("span", { class: "ws-better", text: better }),
     );
   });
   return element("ul", {}, rows);
@@ -150,7 +140,7 @@ function foldable(view, key, summary, ...content) {
 }
 
 function candidateView(view, decision, result, values) {
-  const [deciding] = result.reasons;
+  const deciding = headline(result);
   const key = `${decision} ${result.candidate}`;
   return element(
     "li",
@@ -188,7 +178,8 @@ function candidateView(view, decision, result, values) {
 
 // Folded: a long note to the deciding rule, the other rules, and what was calculated for this candidate.
 function moreView(view, key, result, values) {
-  const [deciding, ...others] = result.reasons;
+  const deciding = headline(result);
+  const others = result.reasons.filter((reason) => reason !== deciding);
   const note = deciding ? longNote(view.rules.get(deciding.rule)) : "";
   const words = [
     note && "what this rests on",
@@ -222,8 +213,7 @@ function longNote(rule) {
 
 function reasonView(view, reason, result, longest) {
   const rule = view.rules.get(reason.rule);
-  const partner = reason.partner.map(([decision, candidate]) => view.titles.get(`${decision} ${candidate}`));
-  const unsettled = result.best !== result.worst && reason.verdict !== result.best;
+  const partner = partnerWords(view, reason);
   return element(
     "div",
     {
@@ -231,14 +221,15 @@ function reasonView(view, reason, result, longest) {
       "data-rule": reason.rule,
       "data-reason-verdict": reason.verdict,
       "data-state": reason.state,
+      "data-place": result.reasons.indexOf(reason),
+      "data-settled": isSettled(reason),
     },
     element(
       "p",
       {},
-      unsettled && element("span", { class: "ws-muted", text: "Not ruled out yet: " }),
+      !isSettled(reason) && element("span", { class: "ws-muted", text: UNSETTLED }),
       rule.because,
-      partner.length > 0 &&
-        element("span", { class: "ws-muted", text: ` (together with ${partner.join(", ")})` }),
+      partner && element("span", { class: "ws-muted", text: partner }),
     ),
     element(
       "p",

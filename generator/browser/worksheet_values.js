@@ -20,6 +20,29 @@ export function valueLine(view, value) {
   return `${valueTitle(view, value)}, ${stateTitle(view, value.state)}: ${valueText(view, value)}`;
 }
 
+// A value for several decisions names its candidates with blanks between them, without saying of which
+// decision.
+export function candidateTitle(view, candidate) {
+  if (candidate === "") return "this measuring point";
+  const titles = new Map([...view.titles].map(([key, title]) => [key.split(" ")[1], title]));
+  return candidate
+    .split(" ")
+    .map((id) => titles.get(id) ?? id)
+    .join(" with ");
+}
+
+export function valueTitle(view, value) {
+  return view.derived.get(value.name)?.title ?? value.name;
+}
+
+export function valueText(view, value) {
+  if (value.low === null) return "no value";
+  const { low, high } = value;
+  const text = low === high ? shownNumber(low) : `${shownNumber(low)} to ${shownNumber(high)}`;
+  const symbol = view.derived.get(value.name)?.unit_symbol ?? value.unit;
+  return withUnit(text, symbol) + (value.absent ? " or no value" : "");
+}
+
 // private
 
 function valueTable(view, values) {
@@ -59,27 +82,4 @@ function valueTable(view, values) {
       element("a", { href: formulaAddress(view, values[0].formula), text: "How it is calculated" }),
     ),
   );
-}
-
-// A value for several decisions names its candidates with blanks between them, without saying of which
-// decision.
-function candidateTitle(view, candidate) {
-  if (candidate === "") return "this measuring point";
-  const titles = new Map([...view.titles].map(([key, title]) => [key.split(" ")[1], title]));
-  return candidate
-    .split(" ")
-    .map((id) => titles.get(id) ?? id)
-    .join(" with ");
-}
-
-function valueTitle(view, value) {
-  return view.derived.get(value.name)?.title ?? value.name;
-}
-
-function valueText(view, value) {
-  if (value.low === null) return "no value";
-  const { low, high } = value;
-  const text = low === high ? shownNumber(low) : `${shownNumber(low)} to ${shownNumber(high)}`;
-  const symbol = view.derived.get(value.name)?.unit_symbol ?? value.unit;
-  return withUnit(text, symbol) + (value.absent ? " or no value" : "");
 }

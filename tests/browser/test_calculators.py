@@ -40,11 +40,29 @@ def test_calculator_gives_bounds_when_an_answer_lies_between_two_ends(context: o
     assert page.locator(".calc-result").inner_text() == "1.273 to 2.546\u00a0m/s"
 
 
-def test_calculator_says_where_the_formula_holds_when_it_has_no_value(context: object, served_site: str):
+@pytest.mark.parametrize(("flow", "bore", "outside"), [
+    ("50", "0", "no value here: D is outside 1 to 3000\u00a0mm. Full, round bore"),
+    ("-5", "100", "no value here: Q is outside 0 to 10000\u00a0m³/h. Full, round bore"),
+    ("-5 to 50", "100",
+     "0 to 1.768\u00a0m/s, and no value for a part of what was typed: Q is partly outside 0 to"),
+])
+def test_calculator_names_the_letter_and_its_range_when_it_lies_outside(
+        context: object, served_site: str, flow: str, bore: str, outside: str):
     page = opened(context, f"{served_site}/formulas/mean_velocity/")
-    page.locator("[data-symbol=flow] input").fill("50")
-    page.locator("[data-symbol=bore] input").fill("0")
-    assert page.locator(".calc-result").inner_text().startswith("no value here. Full, round bore")
+    page.locator("[data-symbol=flow] input").fill(flow)
+    page.locator("[data-symbol=bore] input").fill(bore)
+    assert page.locator(".calc-result").inner_text().startswith(outside)
+
+
+def test_calculator_drops_a_typed_unit_when_the_number_is_retyped_without_one(
+        context: object, served_site: str):
+    page = opened(context, f"{served_site}/formulas/mean_velocity/")
+    field = page.locator("[data-symbol=flow]")
+    field.locator("input").fill("450 gpm")
+    field.locator("input").press("Tab")
+    assert field.locator("select").input_value() == "gpm"
+    field.locator("input").fill("60")
+    assert field.locator(".ws-said").inner_text() == "understood: 60\u00a0m³/h"
 
 
 def test_calculator_shows_the_fix_when_the_unit_is_not_known(context: object, served_site: str):

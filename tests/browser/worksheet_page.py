@@ -7,8 +7,11 @@ from urllib.parse import urlencode
 CHOOSABLE = "select"
 SHOWN = """() => {
   const reason = ({ dataset }) => [dataset.rule, dataset.reasonVerdict, dataset.state];
+  const place = ({ dataset }) => Number(dataset.place);  // the one that decides is shown before the others
+  const reasons = (one) =>
+    [...one.querySelectorAll("[data-rule]")].sort((a, b) => place(a) - place(b)).map(reason);
   const candidate = (one) => [one.dataset.candidate, one.dataset.verdict, one.dataset.best, one.dataset.worst,
-    [...one.querySelectorAll("[data-rule]")].map(reason)];
+    reasons(one)];
   const within = (node, what) => [...node.querySelectorAll(what)];
   const decision = (one) => [one.dataset.decision, within(one, "[data-candidate]").map(candidate)];
   return within(document, "section[data-decision]").map(decision);
@@ -45,8 +48,17 @@ def verdicts(page: object, decision: str) -> dict[str, str]:
 
 
 def everything(page: object) -> list[list[object]]:
-    """Per decision its candidates in order, with verdict, bounds, and reasons as (rule, verdict, state)."""
+    """Per decision its candidates in order, with verdict, bounds, and reasons as (rule, verdict, state).
+
+    The reasons stand in the engine's order."""
     return page.evaluate(SHOWN)
+
+
+def open_with(page: object, site: str, states: dict[str, dict[str, str] | str]) -> None:
+    """Opens the worksheet anew with these answers, from their address."""
+    page.goto("about:blank")
+    page.goto(f"{site}/#{address_of(states)}")
+    page.wait_for_selector("#worksheet[data-evaluated]")
 
 
 def address_of(states: dict[str, dict[str, str] | str]) -> str:
