@@ -29,12 +29,29 @@ def open_inputs(prepared: Prepared, readings: Readings, answers: dict[str, dict[
             if other != decision and place not in in_play[other].sure:
                 for reading in readings.get((other,), ()):
                     found |= _behind(prepared, reading, (place,), verdict, answers)
+    return _in_order(prepared, found)
+
+
+def open_inputs_of_selection(prepared: Prepared, readings: Readings, answers: dict[str, dict[str, Answer]],
+                             chosen: Combination, verdict: Bounds) -> tuple[OpenInput, ...]:
+    """The same for one candidate per decision."""
+    if verdict.worst == verdict.best:
+        return ()
+    found: set[OpenInput] = set()
+    for decisions, shared in readings.items():
+        combination = tuple(chosen[place] for place in decisions)
+        for reading in shared:
+            found |= _behind(prepared, reading, combination, verdict, answers)
+    return _in_order(prepared, found)
+
+
+# private
+
+def _in_order(prepared: Prepared, found: set[OpenInput]) -> tuple[OpenInput, ...]:
     states = [state.id for state in prepared.pack.states]
     inputs = [item.id for item in prepared.pack.inputs]
     return tuple(sorted(found, key=lambda item: (states.index(item[0]), inputs.index(item[1]))))
 
-
-# private
 
 def _behind(prepared: Prepared, reading: Reading, combination: Combination, verdict: Bounds,
             answers: dict[str, dict[str, Answer]]) -> set[OpenInput]:

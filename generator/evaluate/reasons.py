@@ -7,7 +7,7 @@ from operator import itemgetter
 
 from generator.evaluate.choice import GroupVerdict, Partners, Reading, Readings
 from generator.evaluate.results import Reason
-from generator.evaluate.tables import NO_VALUE, Combination, Entry, Outcome, every_combination
+from generator.evaluate.tables import NO_VALUE, SUITABLE, Bounds, Combination, Entry, Outcome, every_combination
 from generator.pack.model import VERDICTS, Pack
 
 
@@ -31,6 +31,40 @@ def group_reasons(pack: Pack, readings: Readings, states: tuple[str, ...], decis
         return [found for reading in shared if verdict.partner in reading.outcomes
                 for found in _of_outcome(pack, reading, states, reading.outcomes[verdict.partner], partner)]
     return _of_failures(pack, shared, states, decision, candidate, verdict, in_play)
+
+
+def chosen_reasons(pack: Pack, readings: Readings, states: tuple[str, ...],
+                   chosen: Combination) -> list[tuple[tuple[int, ...], Bounds, Found]]:
+    """The rules that are less than suitable for one candidate per decision, with the decisions and the bounds of their
+    table. Each names every candidate that its table was read with."""
+    told = []
+    for decisions, shared in readings.items():
+        combination = tuple(chosen[place] for place in decisions)
+        partner = _named(pack, decisions, combination, -1)
+        for reading in shared:
+            outcome = reading.outcomes.get(combination)
+            if outcome is not None and outcome.bounds.worst < SUITABLE:
+                told += [(decisions, outcome.bounds, found)
+                         for found in _of_outcome(pack, reading, states, outcome, partner)]
+    return told
+
+
+def taking_away(pack: Pack, reading: Reading, states: tuple[str, ...], decisions: tuple[int, ...],
+                combinations: list[Combination], below: int) -> list[Found]:
+    """The rules by which one table holds these combinations below a verdict for certain: each with the first combination
+    that it takes away, counting the others."""
+    first: dict[int, tuple[Outcome, Entry, Combination]] = {}
+    others: dict[int, int] = {}
+    for combination in combinations:
+        outcome = reading.outcomes.get(combination)
+        if outcome is not None and outcome.bounds.best < below:
+            collects = pack.tables[reading.table].hit_policy == "collect"
+            entry = next(entry for entry in outcome.entries
+                         if entry.rank == outcome.bounds.best and (entry.certain or not collects))
+            first.setdefault(entry.row, (outcome, entry, combination))
+            others[entry.row] = others.get(entry.row, -1) + 1
+    return [_found(pack, reading, states, outcome, entry, _named(pack, decisions, combination, -1), others[row])
+            for row, (outcome, entry, combination) in first.items()]
 
 
 def ordered(found: list[Found]) -> tuple[Reason, ...]:

@@ -45,6 +45,7 @@ class Application:
     ruled_out: tuple[str, ...] = ()
     undescribed: tuple[str, ...] = ()
     assumed: tuple[tuple[str, str], ...] = ()        # (state, input) whose answer was assumed, not typed
+    pinned: tuple[tuple[str, str], ...] = ()         # (decision, candidate) that every selection keeps
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,9 +100,64 @@ class Value:
 
 
 @dataclass(frozen=True, slots=True)
+class Chosen:
+    """A candidate within a selection: the worst of the tables that name its decision, read with the other candidates.
+    `limits` are the reasons that set this verdict; a suitable one has none. `partner` of a reason names every
+    candidate that its table was read with, this one too."""
+
+    decision: str
+    candidate: str
+    pinned: bool
+    verdict: str
+    best: str
+    worst: str
+    limits: tuple[Reason, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Selection:
+    """One candidate per decision, the same in every state. `limits` are the reasons that set its verdict."""
+
+    verdict: str
+    best: str
+    worst: str
+    chosen: tuple[Chosen, ...]                       # in the order of the decisions
+    limits: tuple[Reason, ...]
+    open_inputs: tuple[tuple[str, str], ...]         # (state, input), in the vocabulary's order
+
+
+@dataclass(frozen=True, slots=True)
+class Together:
+    """A candidate that no selection can have at the verdict it has by itself: the best verdict of any selection with
+    it, and the reasons that set that verdict in the first such selection, or that leave it without any."""
+
+    decision: str
+    candidate: str
+    verdict: str
+    best: str
+    worst: str
+    limits: tuple[Reason, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Conflict:
+    """Why no selection is better than `left` (unsuitable: there is none at all; open: none without a supplier's word):
+    tables of which no one can be spared, in pack order, and their rules that take away what the others leave. A reason's
+    `partner` names the first candidates that it takes away, `others` counts the further ones."""
+
+    left: str
+    tables: tuple[str, ...]
+    reasons: tuple[Reason, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Selected:
-    """Everything that is decided about one application."""
+    """Everything that is decided about one application. `selections` are the leading ones, best first: those whose
+    verdict is settled, then the open ones, at most five of each."""
 
     application: str
     decisions: tuple[DecisionResult, ...]
     values: tuple[Value, ...]
+    selections: tuple[Selection, ...] = ()
+    together: tuple[Together, ...] = ()              # in the order of decisions and of preference
+    conflict: Conflict | None = None

@@ -1,5 +1,5 @@
-"""Gives back everything that is decided about one application: each candidate's verdict, its reasons, open
-inputs."""
+"""Gives back everything that is decided about one application: verdicts with reasons and open inputs, and
+what to buy."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from generator.evaluate.questions import open_inputs
 from generator.evaluate.reasons import group_reasons, ordered, own_reasons
 from generator.evaluate.results import (Answer, Application, CandidateResult, DecisionResult, Selected,
                                         StateAnswers, Value)
+from generator.evaluate.selection import choosing, conflict, leading_selections, together
 from generator.evaluate.tables import OPEN, Bounds, Combination, read_table
 from generator.pack.model import VERDICTS
 
@@ -24,18 +25,18 @@ def select(prepared: Prepared, application: Application) -> Selected:
     pack = prepared.pack
     answers = {state.state: prepared.blank | dict(state.answers) for state in application.states}
     derived = {state: derived_values(prepared.formulas, known) for state, known in answers.items()}
-    readings = _read(prepared, application.states, answers, derived)
+    readings = read_tables(prepared, application.states, answers, derived)
     own = own_bounds(prepared.sizes, readings)
     in_play = partners(own)
     groups = group_bounds(readings)
     decisions = tuple(_decide(prepared, readings, answers, own, in_play, groups, decision)
                       for decision in range(len(pack.decisions)))
-    return Selected(application.id, decisions, _values(prepared, derived))
+    given = choosing(prepared, readings, answers, own, application.pinned)
+    return Selected(application.id, decisions, _values(prepared, derived), leading_selections(given),
+                    together(given, decisions), conflict(given))
 
 
-# private
-
-def _read(prepared: Prepared, states: tuple[StateAnswers, ...], answers: dict[str, dict[str, Answer]],
+def read_tables(prepared: Prepared, states: tuple[StateAnswers, ...], answers: dict[str, dict[str, Answer]],
           derived: dict[str, Derived]) -> Readings:
     """What every table says in every state it applies to, by the decisions it names, then by table and
     state."""
@@ -52,6 +53,8 @@ def _read(prepared: Prepared, states: tuple[StateAnswers, ...], answers: dict[st
                 readings.setdefault(decisions, []).append(Reading(place, state.state, outcomes))
     return {decisions: tuple(found) for decisions, found in readings.items()}
 
+
+# private
 
 def _decide(prepared: Prepared, readings: Readings, answers: dict[str, dict[str, Answer]],
             own: tuple[tuple[Bounds, ...], ...], in_play: tuple[Partners, ...],

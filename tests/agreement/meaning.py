@@ -64,6 +64,23 @@ def best_with_partners(pack: Pack, states: dict[str, Answers], group: tuple[str,
     return max(tried, key=lambda one: one[0])
 
 
+def selection_verdict(pack: Pack, states: dict[str, Answers], chosen: Chosen) -> int:
+    """The worst of all tables and states for one candidate per decision."""
+    return min(_worst(pack, states, group, {name: chosen[name] for name in group})
+               for group in dict.fromkeys(table.decisions for table in pack.tables))
+
+
+def best_selections(pack: Pack, states: dict[str, Answers]) -> dict[tuple[str, int], int]:
+    """Per candidate (decision, place) the best verdict of any selection with it."""
+    names = [decision.id for decision in pack.decisions]
+    best: dict[tuple[str, int], int] = {}
+    for places in product(*(range(len(decision.candidates)) for decision in pack.decisions)):
+        verdict = selection_verdict(pack, states, dict(zip(names, places)))
+        for pair in zip(names, places):
+            best[pair] = max(best.get(pair, 0), verdict)
+    return best
+
+
 def in_play(own: tuple[int, ...]) -> tuple[int, ...]:
     return tuple(place for place, verdict in enumerate(own) if verdict > 0) or tuple(range(len(own)))
 

@@ -37,19 +37,37 @@ function wordsOf(selected) {
     lines.push(`${decision.decision} ${Number(decision.in_play)}`);
     for (const one of decision.candidates) {
       lines.push(`${one.candidate} ${one.verdict} ${one.best} ${one.worst}`);
-      for (const reason of one.reasons) {
-        const partner = reason.partner.map((pair) => pair.join("=")).join(",");
-        lines.push(`${reason.rule} ${reason.table} ${reason.state} ${reason.verdict} ${partner} ` +
-          `${reason.others} ${Number(reason.settled)}`);
-      }
+      lines.push(...reasonLines(one.reasons));
       lines.push(one.open_inputs.map((pair) => pair.join(".")).join(" "));
     }
+  }
+  for (const one of selected.selections) {
+    lines.push(`${one.verdict} ${one.best} ${one.worst} ${one.open_inputs.map((pair) => pair.join(".")).join(" ")}`);
+    lines.push(...reasonLines(one.limits));
+    for (const part of one.chosen) {
+      lines.push(`${part.decision} ${part.candidate} ${Number(part.pinned)} ${part.verdict} ${part.best} ${part.worst}`);
+      lines.push(...reasonLines(part.limits));
+    }
+  }
+  for (const one of selected.together) {
+    lines.push(`${one.decision} ${one.candidate} ${one.verdict} ${one.best} ${one.worst}`);
+    lines.push(...reasonLines(one.limits));
+  }
+  if (selected.conflict !== null) {
+    lines.push(`${selected.conflict.left} ${selected.conflict.tables.join(" ")}`);
+    lines.push(...reasonLines(selected.conflict.reasons));
   }
   for (const value of selected.values) {
     lines.push(`${value.name} ${value.formula} ${value.candidate} ${value.state} ${value.unit} ` +
       `${Number(value.low === null)} ${Number(value.absent)}`);
   }
   return lines.join("\n");
+}
+
+function reasonLines(reasons) {
+  return reasons.map((one) => `${one.rule} ${one.table} ${one.state} ${one.verdict} ` +
+    `${one.partner.map((pair) => pair.join("=")).join(",")} ${one.others} ` +
+    `${Number(one.settled)}`);
 }
 
 function digest(content) {

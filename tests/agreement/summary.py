@@ -13,7 +13,7 @@ from array import array
 from hashlib import sha1
 from pathlib import Path
 
-from generator.evaluate.results import Application, ChoiceSet, Selected
+from generator.evaluate.results import Application, ChoiceSet, Reason, Selected
 from generator.pack.document import to_document
 from generator.pack.model import Pack
 
@@ -22,22 +22,36 @@ TOLERANCE = 1e-12                                # relative, between the numbers
 
 
 def words_of(selected: Selected) -> str:
-    """One line per decision, candidate, reason, list of open inputs and derived value; the twin is in
+    """One line per decision, candidate, reason, list of open inputs, selection and derived value; the twin is in
     summary.mjs."""
     lines = [selected.application]
     for decision in selected.decisions:
         lines.append(f"{decision.decision} {int(decision.in_play)}")
         for one in decision.candidates:
             lines.append(f"{one.candidate} {one.verdict} {one.best} {one.worst}")
-            for reason in one.reasons:
-                partner = ",".join("=".join(pair) for pair in reason.partner)
-                lines.append(f"{reason.rule} {reason.table} {reason.state} {reason.verdict} {partner} "
-                             f"{reason.others} {int(reason.settled)}")
+            lines += _reasons(one.reasons)
             lines.append(" ".join(".".join(pair) for pair in one.open_inputs))
+    for one in selected.selections:
+        lines.append(f"{one.verdict} {one.best} {one.worst} {' '.join('.'.join(pair) for pair in one.open_inputs)}")
+        lines += _reasons(one.limits)
+        for part in one.chosen:
+            lines.append(f"{part.decision} {part.candidate} {int(part.pinned)} {part.verdict} {part.best} {part.worst}")
+            lines += _reasons(part.limits)
+    for one in selected.together:
+        lines.append(f"{one.decision} {one.candidate} {one.verdict} {one.best} {one.worst}")
+        lines += _reasons(one.limits)
+    if selected.conflict is not None:
+        lines.append(f"{selected.conflict.left} {' '.join(selected.conflict.tables)}")
+        lines += _reasons(selected.conflict.reasons)
     for value in selected.values:
         lines.append(f"{value.name} {value.formula} {value.candidate} {value.state} {value.unit} "
                      f"{int(value.low is None)} {int(value.absent)}")
     return "\n".join(lines)
+
+
+def _reasons(reasons: tuple[Reason, ...]) -> list[str]:
+    return [f"{one.rule} {one.table} {one.state} {one.verdict} {','.join('='.join(pair) for pair in one.partner)} "
+            f"{one.others} {int(one.settled)}" for one in reasons]
 
 
 def numbers_of(selected: Selected) -> list[float]:
@@ -47,7 +61,7 @@ def numbers_of(selected: Selected) -> list[float]:
 
 def document_of(application: Application) -> dict[str, object]:
     """The application as the JavaScript engine reads it."""
-    return {"id": application.id, "title": application.title, "states": [
+    return {"id": application.id, "title": application.title, "pinned": application.pinned, "states": [
         {"state": state.state, "answers": [
             (name, {"ids": answer.ids} if isinstance(answer, ChoiceSet)
              else {"intervals": answer.intervals, "absent": answer.absent})

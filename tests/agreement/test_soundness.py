@@ -31,7 +31,7 @@ def test_select_gives_the_verdicts_of_the_words_when_every_answer_is_single(seed
     pack = random_pack(random)
     application = random_application(random, pack, 0.0)
     selected = select(prepare(pack), application)
-    expected = meaning.verdicts(pack, _points(application))
+    expected = meaning.verdicts(pack, points_of(application))
     for decision in selected.decisions:
         ranks = _by_candidate(pack, selected, decision.decision)
         assert ranks == tuple((rank, rank) for rank in expected[decision.decision]), decision.decision
@@ -44,7 +44,7 @@ def test_reasons_are_the_matching_rows_worst_first_then_by_table_state_and_row_w
     random = Random(seed)
     pack = random_pack(random)
     application = random_application(random, pack, 0.0)
-    states = _points(application)
+    states = points_of(application)
     own = meaning.own_verdicts(pack, states)
     for decision in select(prepare(pack), application).decisions:
         options = next(item.candidates for item in pack.decisions if item.id == decision.decision)
@@ -62,7 +62,7 @@ def test_bounds_hold_for_every_completion_when_answers_are_sets(seed: int) -> No
     application = random_application(random, pack, 0.6)
     selected = select(prepare(pack), application)
     for _ in range(8):
-        expected = meaning.verdicts(pack, _points(completion(random, pack, application)))
+        expected = meaning.verdicts(pack, points_of(completion(random, pack, application)))
         for decision in pack.decisions:
             bounds = _by_candidate(pack, selected, decision.id)
             for (worst, best), verdict in zip(bounds, expected[decision.id]):
@@ -111,7 +111,21 @@ def test_decided_verdicts_of_shipped_rules_stay_so_for_sampled_completions(
     assert not misses, misses[:5]
 
 
+def points_of(application: Application) -> dict[str, meaning.Answers]:
+    """Single answers as `meaning` reads them."""
+    points: dict[str, meaning.Answers] = {}
+    for state in application.states:
+        points[state.state] = {name: _point(answer) for name, answer in state.answers}
+    return points
+
+
 # private
+
+def _point(answer: Answer) -> float | str | None:
+    if isinstance(answer, ChoiceSet):
+        return None if answer.ids[0] == NOT_APPLICABLE else answer.ids[0]
+    return answer.intervals[0][0] if answer.intervals else None
+
 
 def _complete_portion(numbers: range) -> tuple[int, int, list[str]]:
     """How many decided verdicts and completions were looked at, and the verdicts that left their bounds."""
@@ -134,19 +148,6 @@ def _complete_portion(numbers: range) -> tuple[int, int, list[str]]:
                 if not worst <= VERDICTS.index(verdict) <= best:
                     misses.append(f"application {number}, {name}: {verdict} is outside {worst}..{best}")
     return decided, completions, misses
-
-
-def _points(application: Application) -> dict[str, meaning.Answers]:
-    points: dict[str, meaning.Answers] = {}
-    for state in application.states:
-        points[state.state] = {name: _point(answer) for name, answer in state.answers}
-    return points
-
-
-def _point(answer: Answer) -> float | str | None:
-    if isinstance(answer, ChoiceSet):
-        return None if answer.ids[0] == NOT_APPLICABLE else answer.ids[0]
-    return answer.intervals[0][0] if answer.intervals else None
 
 
 def _lowest_reached(pack: Pack, application: Application, decision: str, place: int) -> int:

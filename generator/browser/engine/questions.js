@@ -23,6 +23,23 @@ export function openInputs(prepared, readings, answers, decision, candidate, ver
       }
     });
   }
+  return inOrder(prepared, found);
+}
+
+// The same for one candidate per decision.
+export function openInputsOfSelection(prepared, readings, answers, chosen, verdict) {
+  if (verdict.worst === verdict.best) return [];
+  const found = new Set();
+  for (const { decisions, found: shared } of readings.values()) {
+    const combination = decisions.map((place) => chosen[place]);
+    for (const reading of shared) addBehind(found, prepared, reading, combination, verdict, answers);
+  }
+  return inOrder(prepared, found);
+}
+
+// private
+
+function inOrder(prepared, found) {
   const pairs = [];
   for (const state of prepared.pack.states) {
     for (const item of prepared.pack.inputs) {
@@ -31,8 +48,6 @@ export function openInputs(prepared, readings, answers, decision, candidate, ver
   }
   return pairs;
 }
-
-// private
 
 function addBehind(found, prepared, reading, combination, verdict, answers) {
   const outcome = reading.outcomes.get(combination.join(" "));

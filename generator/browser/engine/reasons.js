@@ -4,7 +4,7 @@
 // Twin of generator/evaluate/reasons.py.
 
 import { VERDICTS } from "./model.js";
-import { NO_VALUE, everyCombination } from "./tables.js";
+import { NO_VALUE, SUITABLE, everyCombination } from "./tables.js";
 
 // The rules of the tables that name only this decision.
 export function ownReasons(pack, readings, states, decision, candidate) {
@@ -23,6 +23,42 @@ export function groupReasons(pack, readings, states, decision, candidate, verdic
       .flatMap((reading) => ofOutcome(pack, reading, states, reading.outcomes.get(key), partner));
   }
   return ofFailures(pack, shared, states, decision, candidate, verdict, inPlay);
+}
+
+// The rules that are less than suitable for one candidate per decision, each as {decisions, bounds, found} with the
+// decisions and the bounds of its table. Each names every candidate that its table was read with.
+export function chosenReasons(pack, readings, states, chosen) {
+  const told = [];
+  for (const { decisions, found: shared } of readings.values()) {
+    const combination = decisions.map((place) => chosen[place]);
+    const key = combination.join(" ");
+    const partner = named(pack, decisions, combination, -1);
+    for (const reading of shared) {
+      const outcome = reading.outcomes.get(key);
+      if (outcome !== undefined && outcome.bounds.worst < SUITABLE) {
+        told.push(...ofOutcome(pack, reading, states, outcome, partner)
+          .map((found) => ({ decisions, bounds: outcome.bounds, found })));
+      }
+    }
+  }
+  return told;
+}
+
+// The rules by which one table holds these combinations below a verdict for certain: each with the first combination
+// that it takes away, counting the others.
+export function takingAway(pack, reading, states, decisions, combinations, below) {
+  const first = new Map();
+  const others = new Map();
+  for (const combination of combinations) {
+    const outcome = reading.outcomes.get(combination.join(" "));
+    if (outcome === undefined || outcome.bounds.best >= below) continue;
+    const collects = pack.tables[reading.table].hit_policy === "collect";
+    const entry = outcome.entries.find((one) => one.rank === outcome.bounds.best && (one.certain || !collects));
+    if (!first.has(entry.row)) first.set(entry.row, [outcome, entry, combination]);
+    others.set(entry.row, (others.get(entry.row) ?? -1) + 1);
+  }
+  return [...first].map(([row, [outcome, entry, combination]]) =>
+    foundOf(pack, reading, states, outcome, entry, named(pack, decisions, combination, -1), others.get(row)));
 }
 
 // The reasons in the order in which they are shown.

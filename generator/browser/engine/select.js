@@ -1,5 +1,5 @@
-// Gives back everything that is decided about one application: each candidate's verdict, its reasons, open
-// inputs.
+// Gives back everything that is decided about one application: verdicts with reasons and open inputs, and what
+// to buy.
 //
 // An application is {id, title, states: [{state, answers: [[input, answer], ...]}, ...], ...}; the result has
 // the shapes of generator/evaluate/results.py, null for None. Twin of generator/evaluate/select.py.
@@ -10,6 +10,7 @@ import { VERDICTS } from "./model.js";
 import { columnAnswers } from "./prepared.js";
 import { openInputs } from "./questions.js";
 import { groupReasons, ordered, ownReasons } from "./reasons.js";
+import { choosing, conflict, leadingSelections, together } from "./selection.js";
 import { OPEN, readTable } from "./tables.js";
 
 // Every decision of one application.
@@ -28,13 +29,15 @@ export function select(prepared, application) {
   const groups = groupBounds(readings);
   const decisions = pack.decisions.map((_, decision) =>
     decide(prepared, readings, answers, own, inPlay, groups, decision));
-  return { application: application.id, decisions, values: valuesOf(prepared, derived) };
+  const given = choosing(prepared, readings, answers, own, application.pinned ?? []);
+  return {
+    application: application.id, decisions, values: valuesOf(prepared, derived),
+    selections: leadingSelections(given), together: together(given, decisions), conflict: conflict(given),
+  };
 }
 
-// private
-
 // What every table says in every state it applies to, by the decisions it names, then by table and state.
-function readTables(prepared, states, answers, derived) {
+export function readTables(prepared, states, answers, derived) {
   const measuring = new Set(prepared.pack.states.filter((state) => state.measuring).map((state) => state.id));
   const readings = new Map();
   prepared.tables.forEach((index, place) => {
@@ -55,6 +58,8 @@ function readTables(prepared, states, answers, derived) {
   });
   return readings;
 }
+
+// private
 
 function isSameAsked([steady, moving], [steadyBefore, movingBefore]) {
   if (moving.size > 0 || movingBefore.size > 0) return false; // reading again is cheaper than comparing

@@ -1,0 +1,73 @@
+// Gives back why no selection is better: the tables that rule all of them out together, none of which can be spared.
+//
+// A conflict is {left, tables, reasons} as in generator/evaluate/results.py. Twin of generator/evaluate/conflict.py.
+
+import { narrowed, network, placesOf, search } from "./joint.js";
+import { VERDICTS } from "./model.js";
+import { ordered, takingAway } from "./reasons.js";
+import { OPEN } from "./tables.js";
+
+// Why every selection is open at best, or unsuitable; null where one can be bought as far as is known.
+export function findConflict(pack, layout, voices, readings, states, pinned) {
+  for (let left = 0; left <= OPEN; left += 1) {
+    const floor = { worst: 0, best: left + 1 };
+    if (!isReached(layout, voices, floor, pinned)) {
+      const tables = leastTables(layout, voices, floor, pinned);
+      return {
+        left: VERDICTS[left], tables: tables.map((voice) => pack.tables[voice.table].id),
+        reasons: ordered(rulesAgainst(pack, layout, tables, readings, states, floor, pinned)),
+      };
+    }
+  }
+  return null;
+}
+
+// Whether some selection reaches both bounds by all of these voices.
+export function isReached(layout, voices, floor, pinned) {
+  return search(layout, network(layout, voices, floor, pinned), layout.bits, [], 1).length > 0;
+}
+
+// Those voices left when one after the other is dropped, in pack order, wherever `floor` stays out of reach.
+export function leastTables(layout, voices, floor, pinned) {
+  let kept = voices.filter((voice) => [...voice.best[floor.best], ...voice.worst[floor.worst]]
+    .some((tails) => tails !== layout.masks[voice.decisions[voice.decisions.length - 1]]));
+  for (const voice of kept) {
+    const fewer = kept.filter((other) => other !== voice);
+    if (!isReached(layout, fewer, floor, pinned)) kept = fewer;
+  }
+  return kept;
+}
+
+// The rules that take away what the other tables of a conflict leave; each once, in the first state that has it.
+export function rulesAgainst(pack, layout, tables, readings, states, floor, pinned) {
+  const found = [];
+  for (const voice of tables) {
+    const others = tables.filter((other) => other !== voice);
+    const left = narrowed(layout, network(layout, others, floor, pinned));
+    const combinations = takenAway(layout, voice, floor, left);
+    const told = new Set();
+    for (const reading of readings.get(voice.decisions.join(" ")).found) {
+      if (reading.table !== voice.table) continue;
+      const fresh = takingAway(pack, reading, states, voice.decisions, combinations, floor.best)
+        .filter((one) => !told.has(one.reason.rule));
+      for (const one of fresh) told.add(one.reason.rule);
+      found.push(...fresh);
+    }
+  }
+  return found;
+}
+
+// private
+
+// The combinations of what is left that the voice holds below the floor, in the committee's order.
+function takenAway(layout, voice, floor, left) {
+  const found = [];
+  const last = voice.decisions[voice.decisions.length - 1];
+  voice.heads.forEach((head, i) => {
+    if ((left & head) !== head) return;
+    for (const bit of layout.bits[last]) {
+      if ((left & bit & ~voice.best[floor.best][i]) !== 0n) found.push(placesOf(layout, voice.decisions, head | bit));
+    }
+  });
+  return found;
+}

@@ -1,0 +1,69 @@
+"""Gives back why no selection is better: the tables that rule all of them out together, none of which can be spared."""
+
+from __future__ import annotations
+
+from generator.evaluate.choice import Readings
+from generator.evaluate.joint import Bits, Layout, Voice, narrowed, network, places_of, search
+from generator.evaluate.reasons import Found, ordered, taking_away
+from generator.evaluate.results import Conflict
+from generator.evaluate.tables import OPEN, Bounds, Combination
+from generator.pack.model import VERDICTS, Pack
+
+
+def find_conflict(pack: Pack, layout: Layout, voices: tuple[Voice, ...], readings: Readings, states: tuple[str, ...],
+                  pinned: Bits) -> Conflict | None:
+    """Why every selection is open at best, or unsuitable; None where one can be bought as far as is known."""
+    for left in range(OPEN + 1):
+        floor = Bounds(0, left + 1)
+        if not is_reached(layout, voices, floor, pinned):
+            tables = least_tables(layout, voices, floor, pinned)
+            return Conflict(VERDICTS[left], tuple(pack.tables[voice.table].id for voice in tables),
+                            ordered(rules_against(pack, layout, tables, readings, states, floor, pinned)))
+    return None
+
+
+def is_reached(layout: Layout, voices: tuple[Voice, ...], floor: Bounds, pinned: Bits) -> bool:
+    """Whether some selection reaches both bounds by all of these voices."""
+    return bool(search(layout, network(layout, voices, floor, pinned), layout.bits, (), 1))
+
+
+def least_tables(layout: Layout, voices: tuple[Voice, ...], floor: Bounds, pinned: Bits) -> tuple[Voice, ...]:
+    """Those voices left when one after the other is dropped, in pack order, wherever `floor` stays out of reach."""
+    kept = tuple(voice for voice in voices if any(
+        tails != layout.masks[voice.decisions[-1]] for tails in (*voice.best[floor.best], *voice.worst[floor.worst])))
+    for voice in kept:
+        fewer = tuple(other for other in kept if other is not voice)
+        if not is_reached(layout, fewer, floor, pinned):
+            kept = fewer
+    return kept
+
+
+def rules_against(pack: Pack, layout: Layout, tables: tuple[Voice, ...], readings: Readings, states: tuple[str, ...],
+                  floor: Bounds, pinned: Bits) -> list[Found]:
+    """The rules that take away what the other tables of a conflict leave; each once, in the first state that has it."""
+    found: list[Found] = []
+    for voice in tables:
+        others = tuple(other for other in tables if other is not voice)
+        left = narrowed(layout, network(layout, others, floor, pinned))
+        combinations = _taken_away(layout, voice, floor, left)
+        told: set[str] = set()
+        for reading in readings[voice.decisions]:
+            if reading.table == voice.table:
+                new = [one for one in taking_away(pack, reading, states, voice.decisions, combinations, floor.best)
+                       if one[4].rule not in told]
+                told.update(one[4].rule for one in new)
+                found += new
+    return found
+
+
+# private
+
+def _taken_away(layout: Layout, voice: Voice, floor: Bounds, left: Bits) -> list[Combination]:
+    """The combinations of what is left that the voice holds below the floor, in the committee's order."""
+    found = []
+    last = voice.decisions[-1]
+    for head, tails in zip(voice.heads, voice.best[floor.best]):
+        if left & head == head:
+            found += [places_of(layout, voice.decisions, head | bit) for bit in layout.bits[last] if left & bit & ~tails]
+    return found
+
