@@ -1,7 +1,8 @@
 """Gives back an application from typed answers, with every problem in them and what each was understood as.
 
 What is typed is a mapping: `id`, `title`, and per state either `none` or a mapping of inputs to texts. Inputs
-of the whole application stand under `normal` and hold in every state. Twin of browser/engine/application.js.
+of the whole application stand under `normal` and hold in every state. `pinned` maps decisions to the candidates that are
+kept. Twin of browser/engine/application.js.
 """
 
 from __future__ import annotations
@@ -10,9 +11,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from generator.answers import faults
-from generator.answers.figures import LISTED, Fault, OtherUnit
+from generator.answers.figures import Fault, OtherUnit
+from generator.answers.pins import PINNED, instead, read_pins
 from generator.answers.reading import BLANK, read_answer
-from generator.answers.wording import nearest, shown, squeeze
+from generator.answers.wording import shown, squeeze
 from generator.evaluate.results import Answer, Application, ChoiceSet, StateAnswers
 from generator.pack.model import Input, Pack
 
@@ -83,13 +85,23 @@ def read_application(pack: Pack, typed: Typed, other_unit: OtherUnit | None = No
     for reader in readers:
         reader.assume()
     known = {reader.state: reader for reader in readers}
+    kept = typed.get(PINNED, {})
+    if not isinstance(kept, Mapping):
+        problems.append(AnswerProblem(PINNED, "", "value", faults.WRONG_SHAPE,
+                                      f"`{PINNED}` is not written as decisions with a candidate each",
+                                      f"write `{PINNED}: {{liner: ptfe}}`"))
+    pins, wrong = read_pins(pack, kept if isinstance(kept, Mapping) else {})
     application = Application(
         _name(typed, "id"), _name(typed, "title"),
         tuple(StateAnswers(name, known[name].all_answers()) for name, _ in described),
-        tuple(ruled_out), tuple(undescribed), tuple(pair for reader in readers for pair in reader.assumed))
+        tuple(ruled_out), tuple(undescribed), tuple(pair for reader in readers for pair in reader.assumed),
+        tuple((decision, candidate) for decision, _, candidate in pins))
+    problems += [AnswerProblem(PINNED, decision, part, fault.code, fault.message, fault.fix)
+                 for decision, part, fault in wrong]
     problems += [problem for reader in readers for problem in reader.problems]
     return ReadApplication(application, tuple(problems),
-                           tuple(line for reader in readers for line in reader.lines()))
+                           (*(line for reader in readers for line in reader.lines()),
+                            *(UnderstoodAnswer(PINNED, *pin) for pin in pins)))
 
 
 # private
@@ -111,7 +123,7 @@ class _StateReader:
         for name in given:
             if name not in ids:
                 self._say(name, "key", Fault(faults.UNKNOWN_INPUT, f"there is no input '{shown(name)}'",
-                                             _instead(name, ids)))
+                                             instead(name, ids)))
         for item in self.pack.inputs:
             if item.id in given:
                 self._read_one(item, given[item.id])
@@ -191,8 +203,8 @@ def _unknown_states(pack: Pack, typed: Typed) -> list[AnswerProblem]:
     inputs = [item.id for item in pack.inputs]
     problems = []
     for name in typed:
-        if name not in states and name not in NAMES:
-            fix = f"move it under `{NORMAL}`" if name in inputs else _instead(name, states)
+        if name not in states and name not in (*NAMES, PINNED):
+            fix = f"move it under `{NORMAL}`" if name in inputs else instead(name, states)
             problems.append(AnswerProblem(name, "", "key", faults.UNKNOWN_STATE,
                                           f"there is no state '{shown(name)}'", fix))
     return problems
@@ -210,11 +222,3 @@ def _not_described(state: str, given: bool) -> AnswerProblem:
 def _name(typed: Typed, key: str) -> str:
     text = typed.get(key)
     return squeeze(text) if isinstance(text, str) else ""
-
-
-def _instead(name: str, known: list[str]) -> str:
-    near = nearest(name, known)
-    if near is not None:
-        return f"did you mean `{near}`?"
-    listed = ", ".join(f"`{word}`" for word in known[:LISTED])
-    return f"use one of: {listed}{', ...' if len(known) > LISTED else ''}"

@@ -25,3 +25,4 @@ UNCLEAR_CHOICE = "A019"
 NOT_ALLOWED = "A020"                 # `not applicable` where the input always applies
 YES_OR_NO = "A021"
 NO_NAME = "A022"                     # an application file without id or title
+UNKNOWN_PIN = "A023"                 # a pinned candidate, or its decision, that the guide does not have

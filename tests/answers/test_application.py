@@ -155,3 +155,18 @@ def test_an_answer_that_is_not_a_text_has_a_problem() -> None:
     assert read.problems == (AnswerProblem(
         "normal", "medium", "value", "A001", "the answer to 'medium' is not a text",
         "write one answer, like `60 to 80 degC` or `yes`"),)
+
+
+def test_pinned_candidates_are_read_by_id_or_name_beside_the_states() -> None:
+    option = PACK.decisions[0].candidates[0]
+    for typed in (option.id, f"  {option.id.upper()} ", *option.spellings):
+        read = read_application(PACK, {"id": "a", "title": "A", "normal": {}, "pinned": {PACK.decisions[0].id: typed}})
+        assert read.problems == ()
+        assert read.application.pinned == ((PACK.decisions[0].id, option.id),)
+        assert read.understood[-1].state == "pinned" and read.understood[-1].understood == option.id
+
+
+def test_pins_that_are_no_mapping_are_a_problem_with_the_way_to_write_them() -> None:
+    read = read_application(PACK, {"id": "a", "title": "A", "normal": {}, "pinned": "none"})
+    assert [(problem.state, problem.code) for problem in read.problems] == [("pinned", "A001")]
+    assert read.application.pinned == ()

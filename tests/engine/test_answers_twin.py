@@ -87,6 +87,8 @@ def draw_application(rng: random.Random) -> dict[str, object]:
             }
         elif rng.random() < 0.6:
             typed[state] = "none" if good else rng.choice(("none", "", "never", ["a"]))
+    if rng.random() < 0.4:
+        typed["pinned"] = draw_pins(rng, good)
     if not good:
         typed |= rng.choice(({}, {"nromal": {}}, {"medium": "water"}, {"toString": {}}))
         if rng.random() < 0.1:
@@ -95,6 +97,14 @@ def draw_application(rng: random.Random) -> dict[str, object]:
             typed["normal"]["tempreture"] = "5 degC"
             typed["normal"]["medium"] = ["water"]
     return typed
+
+
+def draw_pins(rng: random.Random, good: bool) -> object:
+    decision = rng.choice(PACK.decisions)
+    option = rng.choice(decision.candidates)
+    known = {decision.id: rng.choice((option.id, f" {option.id.upper()} ", "", *option.spellings))}
+    return known if good else rng.choice(
+        (known, known, {decision.id: option.id + "x"}, {decision.id + "s": option.id}, {decision.id: 3}, "none"))
 
 
 def draw_good(rng: random.Random, item: object, state: str) -> str:

@@ -2,14 +2,15 @@
 // understood as.
 //
 // What is typed is an object: `id`, `title`, and per state either `none` or an object of inputs to texts.
-// Inputs of the whole application stand under `normal` and hold in every state. A problem is {state, input,
+// Inputs of the whole application stand under `normal` and hold in every state. `pinned` maps decisions to the
+// candidates that are kept. A problem is {state, input,
 // part, code, message, fix}, an understood answer {state, input, typed, understood}. Twin of
 // generator/answers/application.py.
 
 import * as faults from "./faults.js";
-import { LISTED } from "./figures.js";
+import { PINNED, instead, readPins } from "./pins.js";
 import { BLANK, readAnswer } from "./reading.js";
-import { nearest, shown, squeeze } from "./wording.js";
+import { shown, squeeze } from "./wording.js";
 
 export const NORMAL = "normal";
 export const NAMES = ["id", "title"]; // what an application says about itself, beside its states
@@ -42,14 +43,26 @@ export function readApplication(pack, typedObject, otherUnit = null) {
   }
   for (const reader of readers) assume(reader);
   const known = new Map(readers.map((reader) => [reader.state, reader]));
+  const kept = typed.has(PINNED) ? typed.get(PINNED) : {};
+  if (!isMapping(kept)) {
+    problems.push({ state: PINNED, input: "", part: "value", code: faults.WRONG_SHAPE,
+      message: `\`${PINNED}\` is not written as decisions with a candidate each`,
+      fix: `write \`${PINNED}: {liner: ptfe}\`` });
+  }
+  const [pins, wrong] = readPins(pack, new Map(isMapping(kept) ? Object.entries(kept) : []));
   const application = {
     id: nameOf(typed, "id"), title: nameOf(typed, "title"),
     states: described.map(([name]) => ({ state: name, answers: allAnswers(known.get(name)) })),
     ruled_out: ruledOut, undescribed, assumed: readers.flatMap((reader) => reader.assumed),
+    pinned: pins.map(([decision, , candidate]) => [decision, candidate]),
   };
+  for (const [decision, part, { code, message, fix }] of wrong) {
+    problems.push({ state: PINNED, input: decision, part, code, message, fix });
+  }
   return {
     application, problems: [...problems, ...readers.flatMap((reader) => reader.problems)],
-    understood: readers.flatMap(lines),
+    understood: [...readers.flatMap(lines), ...pins.map(([decision, typed, candidate]) =>
+      ({ state: PINNED, input: decision, typed, understood: candidate }))],
   };
 }
 
@@ -161,7 +174,7 @@ function unknownStates(pack, typed) {
   const inputs = pack.inputs.map((item) => item.id);
   const problems = [];
   for (const name of typed.keys()) {
-    if (!states.includes(name) && !NAMES.includes(name)) {
+    if (!states.includes(name) && name !== PINNED && !NAMES.includes(name)) {
       const fix = inputs.includes(name) ? `move it under \`${NORMAL}\`` : instead(name, states);
       problems.push({ state: name, input: "", part: "key", code: faults.UNKNOWN_STATE,
         message: `there is no state '${shown(name)}'`, fix });
@@ -183,13 +196,6 @@ function notDescribed(state, given) {
 function nameOf(typed, key) {
   const text = typed.get(key);
   return typeof text === "string" ? squeeze(text) : "";
-}
-
-function instead(name, known) {
-  const near = nearest(name, known);
-  if (near !== null) return `did you mean \`${near}\`?`;
-  const listed = known.slice(0, LISTED).map((word) => `\`${word}\``).join(", ");
-  return `use one of: ${listed}${known.length > LISTED ? ", ..." : ""}`;
 }
 
 function isMapping(value) {

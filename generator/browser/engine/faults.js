@@ -23,3 +23,4 @@ export const UNCLEAR_CHOICE = "A019";
 export const NOT_ALLOWED = "A020"; // `not applicable` where the input always applies
 export const YES_OR_NO = "A021";
 export const NO_NAME = "A022"; // an application file without id or title
+export const UNKNOWN_PIN = "A023"; // a pinned candidate, or its decision, that the guide does not have
