@@ -40,11 +40,11 @@ def least_tables(layout: Layout, voices: tuple[Voice, ...], floor: Bounds, pinne
 
 def rules_against(pack: Pack, layout: Layout, tables: tuple[Voice, ...], readings: Readings, states: tuple[str, ...],
                   floor: Bounds, pinned: Bits) -> list[Found]:
-    """The rules that take away what the other tables of a conflict leave; each once, in the first state that has it."""
+    """The rules of a conflict, table by table, that take away what the tables before leave; each once, in the first state
+    that has it."""
     found: list[Found] = []
-    for voice in tables:
-        others = tuple(other for other in tables if other is not voice)
-        left = narrowed(layout, network(layout, others, floor, pinned))
+    for at, voice in enumerate(tables):
+        left = narrowed(layout, network(layout, tables[:at], floor, pinned))
         combinations = _taken_away(layout, voice, floor, left)
         told: set[str] = set()
         for reading in readings[voice.decisions]:

@@ -142,7 +142,7 @@ class Together:
 @dataclass(frozen=True, slots=True)
 class Conflict:
     """Why no selection is better than `left` (unsuitable: there is none at all; open: none without a supplier's word):
-    tables of which no one can be spared, in pack order, and their rules that take away what the others leave. A reason's
+    tables of which no one can be spared, in pack order, and the rules by which each takes away what those before leave. A reason's
     `partner` names the first candidates that it takes away, `others` counts the further ones."""
 
     left: str

@@ -5,8 +5,8 @@ Its verdict is settled (suitable, caution), or open: an answer or a supplier's w
 down, what reaches it is kept, narrowed and searched, decision by decision: own verdict first, then the committee's
 preference.
 
-Pinned candidates are in every selection. Where the tables that speak of pinned candidates only rule them out, those
-tables have no say in what is chosen beside them, but in the verdict.
+Pinned candidates are in every selection. A table that rules them out whatever is chosen beside them has no say in that
+choice, only in the verdict.
 """
 
 from __future__ import annotations
@@ -49,10 +49,8 @@ def choosing(prepared: Prepared, readings: Readings, answers: dict[str, dict[str
     layout = lay_out(prepared.sizes)
     voices = hear(layout, readings)
     kept = _bits_of(prepared, layout, pinned)
-    alone = tuple(voice for voice in voices if all(layout.masks[place] & kept for place in voice.decisions))
-    heard = voices
-    if alone and not is_reached(layout, alone, Bounds(0, OPEN), kept):
-        heard = tuple(voice for voice in voices if voice not in alone)
+    heard = tuple(voice for voice in voices if not any(layout.masks[place] & kept for place in voice.decisions)
+                  or is_reached(layout, (voice,), Bounds(0, OPEN), kept))
     orders = tuple(tuple(sorted(bits, key=lambda bit, bits=bits, row=row: -_shown(row[bits.index(bit)])))
                    for bits, row in zip(layout.bits, own))
     return Choosing(prepared, readings, answers, layout, voices, heard, orders, kept)
@@ -61,7 +59,7 @@ def choosing(prepared: Prepared, readings: Readings, answers: dict[str, dict[str
 def leading_selections(given: Choosing) -> tuple[Selection, ...]:
     """At most five settled ones, best first, and after them at most five that are open. Those that keep a candidate
     which is ruled out are five in all."""
-    if given.heard is not given.voices:
+    if len(given.heard) < len(given.voices):
         return tuple(_selection(given, bits) for bits in _first(given, SETTLED + UNSETTLED))
     return tuple(_selection(given, bits) for classes in (SETTLED, UNSETTLED) for bits in _first(given, classes))
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.evaluate.results import Application, CandidateResult, Reason, Selected
+from generator.evaluate.results import Application, CandidateResult, Conflict, Reason, Selected, Selection
 from generator.pack.model import VERDICTS
 from generator.pack.texts import BasisText, RuleText, Texts
 
@@ -41,6 +41,12 @@ def answer_schema() -> dict:
     candidate = _object({"candidate": word, "title": word, "verdict": verdict, "best": verdict, "worst": verdict,
                          "reasons": _list(reason), "open_inputs": _list(word),
                          "open_in": _list(_object({"state": word, "input": word}))})
+    bounds = {"verdict": verdict, "best": verdict, "worst": verdict}
+    chosen = _object({"decision": word, "candidate": word, "title": word, "pinned": {"type": "boolean"}, **bounds,
+                      "limits": _list(reason)})
+    selection = _object({**bounds, "chosen": _list(chosen), "limits": _list(reason), "open_inputs": _list(word),
+                         "open_in": _list(_object({"state": word, "input": word}))})
+    conflict = _object({"left": {"enum": list(VERDICTS[:2])}, "tables": _list(word), "reasons": _list(reason)})
     number = {"type": ["number", "null"]}
     application = _object({
         "id": word, "title": word,
@@ -51,7 +57,11 @@ def answer_schema() -> dict:
                                     "candidates": _list(candidate)})),
         "values": _list(_object({"name": word, "formula": word, "candidate": word, "value": number, "low": number,
                                  "high": number, "no_value": {"type": "boolean"}, "unit": word, "state": word})),
-        "selections": _list({"type": "object"}),
+        "pinned": _list(_object({"decision": word, "candidate": word})),
+        "selections": _list(selection),
+        "together": _list(_object({"decision": word, "candidate": word, "title": word, **bounds,
+                                   "limits": _list(reason)})),
+        "conflict": {"oneOf": [{"type": "null"}, conflict]},
         "cautions": _list(_object({"id": word, "text": word, "basis": basis}))})
     return {"$schema": "https://json-schema.org/draft/2020-12/schema",
             "title": "Answer of `guide select --json`",
@@ -73,6 +83,7 @@ def _application(texts: Texts, rules: dict[str, RuleText], application: Applicat
                  understood: tuple[Understood, ...]) -> dict:
     titles = {decision.id: decision for decision in texts.decisions}
     states = {state.id: state.title for state in texts.states}
+    names = {(decision.id, item.id): item.title for decision in texts.decisions for item in decision.items}
     return {
         "id": application.id, "title": application.title,
         "understood": [{"state": one.state, "input": one.input, "typed": one.typed, "taken": one.taken}
@@ -90,9 +101,32 @@ def _application(texts: Texts, rules: dict[str, RuleText], application: Applicat
                     "value": value.low if value.low == value.high and not value.absent else None,
                     "low": value.low, "high": value.high, "no_value": value.absent, "unit": value.unit,
                     "state": value.state} for value in selected.values],
-        "selections": [],
+        "pinned": [{"decision": decision, "candidate": candidate} for decision, candidate in application.pinned],
+        "selections": [_selection(one, rules, names) for one in selected.selections],
+        "together": [{"decision": one.decision, "candidate": one.candidate,
+                      "title": names[one.decision, one.candidate], "verdict": one.verdict, "best": one.best,
+                      "worst": one.worst, "limits": [_reason(reason, rules[reason.rule]) for reason in one.limits]}
+                     for one in selected.together],
+        "conflict": _conflict(selected.conflict, rules),
         "cautions": [{"id": caution.id, "text": caution.text, "basis": _basis(caution.basis)}
                      for caution in texts.cautions]}
+
+
+def _selection(selection: Selection, rules: dict[str, RuleText], names: dict[tuple[str, str], str]) -> dict:
+    return {"verdict": selection.verdict, "best": selection.best, "worst": selection.worst,
+            "chosen": [{"decision": one.decision, "candidate": one.candidate,
+                        "title": names[one.decision, one.candidate], "pinned": one.pinned, "verdict": one.verdict,
+                        "best": one.best, "worst": one.worst,
+                        "limits": [_reason(reason, rules[reason.rule]) for reason in one.limits]}
+                       for one in selection.chosen],
+            "limits": [_reason(reason, rules[reason.rule]) for reason in selection.limits],
+            "open_inputs": list(dict.fromkeys(name for _, name in selection.open_inputs)),
+            "open_in": [{"state": state, "input": name} for state, name in selection.open_inputs]}
+
+
+def _conflict(conflict: Conflict | None, rules: dict[str, RuleText]) -> dict | None:
+    return conflict and {"left": conflict.left, "tables": list(conflict.tables),
+                         "reasons": [_reason(reason, rules[reason.rule]) for reason in conflict.reasons]}
 
 
 def _candidate(result: CandidateResult, rules: dict[str, RuleText], titles: dict[str, str]) -> dict:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import textwrap
 from itertools import groupby
 
-WIDTH = 100
+from generator.render.answer_selections import what_to_buy
+from generator.render.answer_words import reason_sentence, wrapped
 
 
 def answer_lines(document: dict, every_reason: bool) -> list[str]:
@@ -14,18 +14,22 @@ def answer_lines(document: dict, every_reason: bool) -> list[str]:
     for application in document["applications"]:
         lines += [f"{application['title']} ({application['id']})",
                   f"{document['company']}, {document['edition']}", ""]
-        lines += _wrapped(document["notice"], "") + [""]
+        lines += wrapped(document["notice"], "") + [""]
         assumed = {(one["state"], one["input"]) for one in application["assumed"]}
         lines += ["Understood"] + [_understood(answer, assumed) for answer in application["understood"]]
         if application["open_points"]:
             lines += ["", "Open points"] + [line for point in application["open_points"]
-                                            for line in _wrapped(point, "  ")]
+                                            for line in wrapped(point, "  ")]
+        lines += ["", *what_to_buy(application, every_reason)]
+        comes_to = {(one["decision"], one["candidate"]): one["verdict"] for one in application["together"]}
         for decision in application["decisions"]:
             lines += ["", decision["title"] + ("" if decision["in_play"] else ": no candidate is left")]
-            for alike in _alike(decision["candidates"], every_reason):
+            candidates = [candidate | {"comes_to": comes_to.get((decision["decision"], candidate["candidate"]), "")}
+                          for candidate in decision["candidates"]]
+            for alike in _alike(candidates, every_reason):
                 lines += alike
         lines += ["", "Cautions"] + [line for caution in application["cautions"]
-                                     for line in _wrapped(caution["text"], "  - ")] + [""]
+                                     for line in wrapped(caution["text"], "  - ")] + [""]
     return lines
 
 
@@ -43,9 +47,9 @@ def _alike(candidates: list[dict], every_reason: bool) -> list[list[str]]:
     blocks = []
     for (verdict, bounds, *reasons), group in groupby(candidates, key=lambda one: _said(one, every_reason)):
         names = ", ".join(candidate["title"] for candidate in group)
-        lines = _wrapped(f"{verdict:<10} {names}{bounds}", "  ")
+        lines = wrapped(f"{verdict:<10} {names}{bounds}", "  ")
         for sentence in reasons:
-            lines += _wrapped(sentence, " " * 13)
+            lines += wrapped(sentence, " " * 13)
         blocks.append(lines)
     return blocks
 
@@ -70,28 +74,8 @@ def _deciding(candidate: dict) -> list[dict]:
 
 
 def _bounds(candidate: dict) -> str:
+    together = f"; in any selection {candidate['comes_to']}" if candidate["comes_to"] else ""
     if candidate["best"] == candidate["worst"]:
-        return ""
+        return together
     needs = ", ".join(f"{one['input']} ({one['state']})" for one in candidate["open_in"])
-    return f": at worst {candidate['worst']}, at best {candidate['best']}; missing: {needs}"
-
-
-def reason_sentence(reason: dict) -> str:
-    """The reason with its rule, state, partner and basis: what command and worksheet say."""
-    partner = " with " + ", ".join(f"{one['decision']} {one['candidate']}" for one in reason["with"])
-    more = f" and {reason['others']} more" if reason["others"] else ""
-    told = "" if reason["settled"] else "Not ruled out yet: "
-    return (f"{told}{reason['because']} [{reason['rule']}{more}; {reason['state']}{partner if reason['with'] else ''}; "
-            f"{basis_in_words(reason['basis'])}]")
-
-
-def basis_in_words(basis: dict) -> str:
-    """`standard ISO 20456 clause 4, recalled`: kind, source, clause and whether it was read, as far as given."""
-    clause = f"clause {basis['clause']}" if basis["clause"] else ""
-    parts = " ".join(part for part in (basis["kind"].replace("_", " "), basis["source"], clause) if part)
-    return f"{parts}, {basis['checked']}" if basis["checked"] else parts
-
-
-def _wrapped(text: str, indent: str) -> list[str]:
-    return textwrap.wrap(text, WIDTH, initial_indent=indent, subsequent_indent=" " * len(indent),
-                         break_long_words=False, break_on_hyphens=False)
+    return f": at worst {candidate['worst']}, at best {candidate['best']}; missing: {needs}{together}"

@@ -41,15 +41,14 @@ def look_at_everything(pack: Pack, application: Application) -> Everything:
     pools = [(pinned[place],) if place in pinned else range(len(decision.candidates))
              for place, decision in enumerate(pack.decisions)]
     combinations = list(product(*pools))
-    alone = tuple(table for table in tables if set(table[0]) <= set(pinned))
-    has_no_say = any(bounds_by(alone, one)[1] == 0 for one in combinations[:1])
-    rest = tuple(table for table in tables if table not in alone)
+    rest = tuple(table for table in tables if not set(table[0]) & set(pinned)
+                 or any(bounds_by([table], one)[1] > 0 for one in combinations))
     bounds = {one: bounds_by(tables, one) for one in combinations}
     own = tuple(tuple(bounds_by([table for table in tables if table[0] == (place,)],
                                 tuple(at if other == place else 0 for other in range(len(pack.decisions))))
                       for at in range(len(decision.candidates))) for place, decision in enumerate(pack.decisions))
     return Everything(pack, tables, pinned, bounds,
-                      {one: bounds_by(rest, one) for one in combinations} if has_no_say else bounds, own)
+                      {one: bounds_by(rest, one) for one in combinations} if len(rest) < len(tables) else bounds, own)
 
 
 def leading(seen: Everything) -> list[tuple[Places, Ranks]]:

@@ -38,12 +38,12 @@ export function leastTables(layout, voices, floor, pinned) {
   return kept;
 }
 
-// The rules that take away what the other tables of a conflict leave; each once, in the first state that has it.
+// The rules of a conflict, table by table, that take away what the tables before leave; each once, in the first state
+// that has it.
 export function rulesAgainst(pack, layout, tables, readings, states, floor, pinned) {
   const found = [];
-  for (const voice of tables) {
-    const others = tables.filter((other) => other !== voice);
-    const left = narrowed(layout, network(layout, others, floor, pinned));
+  for (const [at, voice] of tables.entries()) {
+    const left = narrowed(layout, network(layout, tables.slice(0, at), floor, pinned));
     const combinations = takenAway(layout, voice, floor, left);
     const told = new Set();
     for (const reading of readings.get(voice.decisions.join(" ")).found) {

@@ -5,8 +5,8 @@
 // verdict down, what reaches it is kept, narrowed and searched, decision by decision: own verdict first, then the
 // committee's preference.
 //
-// Pinned candidates are in every selection. Where the tables that speak of pinned candidates only rule them out, those
-// tables have no say in what is chosen beside them, but in the verdict.
+// Pinned candidates are in every selection. A table that rules them out whatever is chosen beside them has no say in
+// that choice, only in the verdict.
 //
 // The shapes are those of generator/evaluate/results.py. Twin of generator/evaluate/selection.py.
 
@@ -28,11 +28,8 @@ export function choosing(prepared, readings, answers, own, pinned) {
   const layout = layOut(prepared.sizes);
   const voices = hear(layout, readings);
   const kept = bitsOf(prepared, layout, pinned);
-  const alone = voices.filter((voice) => voice.decisions.every((place) => (layout.masks[place] & kept) !== 0n));
-  let heard = voices;
-  if (alone.length > 0 && !isReached(layout, alone, { worst: 0, best: OPEN }, kept)) {
-    heard = voices.filter((voice) => !alone.includes(voice));
-  }
+  const heard = voices.filter((voice) => voice.decisions.every((place) => (layout.masks[place] & kept) === 0n) ||
+    isReached(layout, [voice], { worst: 0, best: OPEN }, kept));
   const orders = layout.bits.map((bits, decision) => bits.map((_, place) => place)
     .sort((a, b) => shownRank(own[decision][b]) - shownRank(own[decision][a]) || a - b).map((place) => bits[place]));
   return { prepared, readings, answers, layout, voices, heard, orders, pinned: kept };
@@ -41,7 +38,7 @@ export function choosing(prepared, readings, answers, own, pinned) {
 // At most five settled ones, best first, and after them at most five that are open. Those that keep a candidate which
 // is ruled out are five in all.
 export function leadingSelections(given) {
-  const groups = given.heard === given.voices ? [SETTLED, UNSETTLED] : [[...SETTLED, ...UNSETTLED]];
+  const groups = given.heard.length === given.voices.length ? [SETTLED, UNSETTLED] : [[...SETTLED, ...UNSETTLED]];
   return groups.flatMap((classes) => firstOf(given, classes)).map((bits) => selectionOf(given, bits));
 }
 

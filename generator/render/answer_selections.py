@@ -1,0 +1,64 @@
+"""Gives back the block of an answer that says what to buy: the best selections, what limits them, or why there is none."""
+
+from __future__ import annotations
+
+from generator.render.answer_words import reason_sentence, wrapped
+
+INDENT = " " * 13
+NONE_LEFT = {
+    "unsuitable": "No selection is left. These rules leave none together; without any one of their tables one would be left.",
+    "open": "None is left without a word from the supplier or a specialist. These rules leave none together; without any "
+            "one of their tables one would be left."}
+
+
+def what_to_buy(application: dict, every_reason: bool) -> list[str]:
+    """The lines: the best settled selection, or the best open one, with what limits it; then in what others differ."""
+    lines = ["What to buy"]
+    titles = {decision["decision"]: decision["title"] for decision in application["decisions"]}
+    names = {(decision["decision"], candidate["candidate"]): candidate["title"]
+             for decision in application["decisions"] for candidate in decision["candidates"]}
+    if application["pinned"]:
+        kept = ", ".join(f"{titles[one['decision']]} {names[one['decision'], one['candidate']]}"
+                         for one in application["pinned"])
+        lines += wrapped(f"Pinned: {kept}", "  ")
+    if application["conflict"]:
+        lines += wrapped(NONE_LEFT[application["conflict"]["left"]], "  ")
+        for reason in application["conflict"]["reasons"]:
+            lines += wrapped(reason_sentence(reason), INDENT)
+    first: dict | None = None
+    for selection in application["selections"]:
+        if first is None or (selection["verdict"] == "open") != (first["verdict"] == "open"):
+            first = selection
+            lines += _in_full(selection, titles, every_reason)
+        else:
+            lines += wrapped(f"or with {_differences(first, selection, titles)}: {selection['verdict']}", INDENT)
+    return lines
+
+
+# private
+
+def _in_full(selection: dict, titles: dict[str, str], every_reason: bool) -> list[str]:
+    """The candidates of a selection, one on each line, and what limits them all."""
+    missing = ", ".join(f"{one['input']} ({one['state']})" for one in selection["open_in"])
+    bounds = "" if selection["best"] == selection["worst"] else \
+        f"at worst {selection['worst']}, at best {selection['best']}; missing: {missing}"
+    lines = wrapped(f"{selection['verdict']:<10} {bounds}".rstrip(), "  ")
+    widest = max(len(titles[one["decision"]]) for one in selection["chosen"])
+    for one in selection["chosen"]:
+        verdict = "" if one["verdict"] == "suitable" else f" ({one['verdict']})"
+        pinned = " (pinned)" if one["pinned"] else ""
+        lines.append(f"{INDENT}{titles[one['decision']]:<{widest}}  {one['title']}{verdict}{pinned}")
+    if selection["limits"]:
+        lines.append(f"{INDENT}Limited by:")
+    told = list(dict.fromkeys(reason_sentence(reason) for reason in selection["limits"]))
+    for sentence in told if every_reason else told[:4]:
+        lines += wrapped(sentence, INDENT + "  ")
+    if len(told) > 4 and not every_reason:
+        lines.append(f"{INDENT}  and {len(told) - 4} more (`--reasons` prints them)")
+    return lines
+
+
+def _differences(first: dict, other: dict, titles: dict[str, str]) -> str:
+    return ", ".join(f"{titles[one['decision']]} {one['title']}"
+                     for before, one in zip(first["chosen"], other["chosen"])
+                     if one["candidate"] != before["candidate"])

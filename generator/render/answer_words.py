@@ -1,0 +1,29 @@
+"""Gives back a reason of an answer document as the sentence that the command and the pages print, and lines of text."""
+
+from __future__ import annotations
+
+import textwrap
+
+WIDTH = 100
+
+
+def reason_sentence(reason: dict) -> str:
+    """The reason with its rule, state, partner and basis: what command and worksheet say."""
+    partner = " with " + ", ".join(f"{one['decision']} {one['candidate']}" for one in reason["with"])
+    more = f" and {reason['others']} more" if reason["others"] else ""
+    told = "" if reason["settled"] else "Not ruled out yet: "
+    return (f"{told}{reason['because']} [{reason['rule']}{more}; {reason['state']}{partner if reason['with'] else ''}; "
+            f"{basis_in_words(reason['basis'])}]")
+
+
+def basis_in_words(basis: dict) -> str:
+    """`standard ISO 20456 clause 4, recalled`: kind, source, clause and whether it was read, as far as given."""
+    clause = f"clause {basis['clause']}" if basis["clause"] else ""
+    parts = " ".join(part for part in (basis["kind"].replace("_", " "), basis["source"], clause) if part)
+    return f"{parts}, {basis['checked']}" if basis["checked"] else parts
+
+
+def wrapped(text: str, indent: str) -> list[str]:
+    """The text in lines of a terminal's width, each with the indent."""
+    return textwrap.wrap(text, WIDTH, initial_indent=indent, subsequent_indent=" " * len(indent),
+                         break_long_words=False, break_on_hyphens=False)
