@@ -31,7 +31,7 @@ def answer_case(prepared: Prepared, case: CaseText) -> AnsweredCase:
 
 def check_cases(prepared: Prepared, texts: Texts) -> list[Problem]:
     """R001: an answer of a case cannot be read. R002: another verdict than expected. R003: the expected rule is not
-    among the reasons of that verdict."""
+    among the reasons of that verdict. R005: the leading selection is another."""
     problems = []
     for case in texts.cases:
         answered = answer_case(prepared, case)
@@ -44,6 +44,7 @@ def check_cases(prepared: Prepared, texts: Texts) -> list[Problem]:
                      for decision in answered.selected.decisions for candidate in decision.candidates}
             for expected in case.expect:
                 problems += _compare(place, case, expected, found[(expected.decision, expected.candidate)])
+            problems += _compare_selection(place, case, answered.selected)
     return problems
 
 
@@ -61,3 +62,12 @@ def _compare(place: Place, case: CaseText, expected: ExpectedText, found: Candid
         return [Problem(place, "R003", f"{what} by {expected.rule}, which is not among the reasons",
                         f"name one of {', '.join(rules)}" if rules else "name no rule: no reason says this")]
     return []
+
+
+def _compare_selection(place: Place, case: CaseText, selected: Selected) -> list[Problem]:
+    """Of a leading selection a case may name some decisions only; that verdict which the case expects is in `expect`."""
+    leading = {one.decision: one.candidate for one in selected.selections[0].chosen} if selected.selections else {}
+    return [Problem(place, "R005", f"case '{case.id}' expects the leading selection to have {decision} {candidate}, but "
+                    f"{f'the rules lead with {leading[decision]}' if leading else 'no selection is left'}",
+                    "mend the rule or the order of preference, or argue the case anew and change its selection")
+            for decision, candidate in case.selection if leading.get(decision) != candidate]

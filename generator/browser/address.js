@@ -1,9 +1,12 @@
 // Gives back an application as the readable part of an address, and as the file that `guide select` reads.
 //
 // An application is { id, title, <state>: { <input>: text } | "none" }, as engine/application.js reads it. In
-// the address: #title=Intake&normal.temperature_max=80+degC&cleaning=described&steaming=none
+// the address: #title=Intake&pin.liner=pfa&normal.temperature_max=80+degC&cleaning=described&steaming=none
+
+import { PINNED } from "./engine/pins.js";
 
 export const RULED_OUT = "none";
+const PIN = "pin"; // in the address: pin.liner=ptfe
 const DESCRIBED = "described";
 const READABLE = { "%20": "+", "%2F": "/", "%3A": ":", "%2C": ",", "%3B": ";", "%40": "@" };
 // What YAML reads as plain text whatever its neighbours: no sign of its own at the start or after a blank.
@@ -20,8 +23,9 @@ export function fragmentOf(application, stateIds) {
       continue;
     }
     const given = Object.entries(answers).filter(([, text]) => text !== "");
-    if (!given.length && state !== stateIds[0]) parts.push([state, DESCRIBED]);
-    for (const [input, text] of given) parts.push([`${state}.${input}`, text]);
+    if (!given.length && state !== stateIds[0] && state !== PINNED) parts.push([state, DESCRIBED]);
+    const group = state === PINNED ? PIN : state;
+    for (const [input, text] of given) parts.push([`${group}.${input}`, text]);
   }
   return parts.map(([key, text]) => `${readable(key)}=${readable(text)}`).join("&");
 }
@@ -35,7 +39,7 @@ export function applicationOf(fragment, stateIds) {
   for (const [key, value] of new URLSearchParams(text)) {
     const dot = key.indexOf(".");
     if (dot > 0) {
-      const state = key.slice(0, dot);
+      const state = key.slice(0, dot) === PIN ? PINNED : key.slice(0, dot);
       if (typeof application[state] !== "object") application[state] = Object.create(null);
       application[state][key.slice(dot + 1)] = value;
     } else if (key === "id" || key === "title") {

@@ -6,6 +6,7 @@
 
 import { applicationFile, applicationOf, fragmentOf, identifier, RULED_OUT } from "./address.js";
 import { readApplication } from "./engine/application.js";
+import { PINNED } from "./engine/pins.js";
 import { prepare } from "./engine/prepared.js";
 import { select } from "./engine/select.js";
 import { answerText, element, readDocument } from "./form.js";
@@ -13,6 +14,7 @@ import { SAME } from "./worksheet_fields.js";
 import { pointItems, waitingFor } from "./worksheet_points.js";
 import { beforePrint, printedView } from "./worksheet_print.js";
 import { makeResults } from "./worksheet_results.js";
+import { makeSelection } from "./worksheet_selection.js";
 import { summaryOf } from "./worksheet_standing.js";
 import { makeStates } from "./worksheet_states.js";
 import { byId } from "./worksheet_texts.js";
@@ -45,6 +47,7 @@ function makeWorksheet(place, pack, texts, view) {
 
   const states = makeStates(pack, texts, changed);
   const results = makeResults(view, states.focus);
+  const selection = makeSelection(view, (decision, candidate) => changed(PINNED, decision, candidate));
   const act = {
     jump: states.focus,
     describe: (state) => {
@@ -74,7 +77,7 @@ function makeWorksheet(place, pack, texts, view) {
   const status = element("p", { class: "ws-status", role: "status" });
   const printed = element("section", { class: "ws-printed" });
   place.replaceChildren(
-    frame(tools, states, [status, results.leading, points, results.node, cautionsLink()], printed),
+    frame(tools, states, [status, results.leading, selection.node, points, results.node, cautionsLink()], printed),
   );
 
   function changed(state, input, text) {
@@ -134,6 +137,7 @@ function makeWorksheet(place, pack, texts, view) {
     const summary = summaryOf(view, selected);
     if (status.textContent !== summary) status.textContent = summary; // spoken only when it has changed
     results.show(selected, waiting);
+    selection.show(selected, read.application.pinned);
     showPoints(pointItems(view, read, waiting, act), read.problems.length > 0);
     last = { read, selected, waiting };
     place.dataset.evaluated = fragment;

@@ -24,7 +24,7 @@ const NO_CANDIDATE =
   "No candidate is left by its own rules. The others are judged as if each of these could still be chosen.";
 
 export function makeResults(texts, jump) {
-  const view = { ...texts, jump, unfolded: new Set(), waiting: new Map() };
+  const view = { ...texts, jump, unfolded: new Set(), waiting: new Map(), together: new Map() };
   const node = element("div", { class: "ws-verdicts" });
   const leading = element("section", { class: "ws-leading", "aria-label": "The first of each decision" });
   const remember = (event) => {
@@ -35,6 +35,7 @@ export function makeResults(texts, jump) {
   node.addEventListener("toggle", remember, true); // a toggle does not rise, so it is caught on the way down
   const show = (selected, waiting) => {
     view.waiting = waiting;
+    view.together = new Map(selected.together.map((one) => [`${one.decision} ${one.candidate}`, one]));
     const focused = node.contains(document.activeElement) ? document.activeElement.dataset.key : undefined;
     const parts = [
       ...selected.decisions.map((decision) => decisionView(view, decision, selected.values)),
@@ -45,6 +46,41 @@ export function makeResults(texts, jump) {
     if (focused) node.querySelector(`[data-key="${CSS.escape(focused)}"]`)?.focus({ preventScroll: true });
   };
   return { node, leading, show };
+}
+
+// A rule that decides, with its sentence, state and basis; `result` is what it decides about.
+export function reasonView(view, reason, result, longest) {
+  const rule = view.rules.get(reason.rule);
+  const partner = partnerWords(view, reason);
+  return element(
+    "div",
+    {
+      class: "ws-reason",
+      "data-rule": reason.rule,
+      "data-reason-verdict": reason.verdict,
+      "data-state": reason.state,
+      "data-place": (result.reasons ?? []).indexOf(reason),
+      "data-settled": isSettled(reason),
+    },
+    element(
+      "p",
+      {},
+      !isSettled(reason) && element("span", { class: "ws-muted", text: UNSETTLED }),
+      rule.because,
+      partner && element("span", { class: "ws-muted", text: partner }),
+    ),
+    element(
+      "p",
+      { class: "ws-origin" },
+      element("span", { class: "ws-state", text: stateTitle(view, reason.state) }),
+      " · ",
+      element("a", { href: ruleAddress(view, rule), text: reason.rule }),
+      " · ",
+      element("a", { href: mapAddress(view, reason.table), text: "on the map" }),
+      ` · ${basisText(rule.basis, view.sources, longest)}`,
+      reason.others > 0 && ` · and ${reason.others} more of this table`,
+    ),
+  );
 }
 
 // private
@@ -166,6 +202,7 @@ function candidateView(view, decision, result, values) {
     deciding
       ? reasonView(view, deciding, result, LONG_NOTE)
       : element("p", { class: "ws-muted", text: "No rule of this edition applies." }),
+    togetherView(view.together.get(key)),
     openInputs(view, result, key),
     moreView(
       view,
@@ -206,43 +243,16 @@ function moreView(view, key, result, values) {
   );
 }
 
+// What a candidate comes to where no selection can have it at its own verdict.
+function togetherView(one) {
+  if (one === undefined) return null;
+  const words = `In any selection ${verdictWords(one)}: ${one.limits[0].rule}`;
+  return element("p", { class: "ws-muted", "data-together": one.verdict, text: words });
+}
+
 function longNote(rule) {
   const note = rule.basis.note ?? "";
   return note.length > LONG_NOTE ? note : "";
-}
-
-function reasonView(view, reason, result, longest) {
-  const rule = view.rules.get(reason.rule);
-  const partner = partnerWords(view, reason);
-  return element(
-    "div",
-    {
-      class: "ws-reason",
-      "data-rule": reason.rule,
-      "data-reason-verdict": reason.verdict,
-      "data-state": reason.state,
-      "data-place": result.reasons.indexOf(reason),
-      "data-settled": isSettled(reason),
-    },
-    element(
-      "p",
-      {},
-      !isSettled(reason) && element("span", { class: "ws-muted", text: UNSETTLED }),
-      rule.because,
-      partner && element("span", { class: "ws-muted", text: partner }),
-    ),
-    element(
-      "p",
-      { class: "ws-origin" },
-      element("span", { class: "ws-state", text: stateTitle(view, reason.state) }),
-      " · ",
-      element("a", { href: ruleAddress(view, rule), text: reason.rule }),
-      " · ",
-      element("a", { href: mapAddress(view, reason.table), text: "on the map" }),
-      ` · ${basisText(rule.basis, view.sources, longest)}`,
-      reason.others > 0 && ` · and ${reason.others} more of this table`,
-    ),
-  );
 }
 
 function openInputs(view, result, key) {

@@ -75,7 +75,8 @@ def case_text(case: Case) -> texts.CaseText:
     expect = tuple(texts.ExpectedText(one.decision.text, one.candidate.text, one.verdict.text,
                                       _or_empty(one.rule), _or_empty(one.because)) for one in case.expect)
     return texts.CaseText(
-        case.id.text, case.title.text, case.story.text, application, expect, case.place.file, case.place.line)
+        case.id.text, case.title.text, case.story.text, application, expect, case.place.file, case.place.line,
+        tuple((decision.text, candidate.text) for decision, candidate in case.selection))
 
 
 def witness_text(witness: Witness) -> texts.WitnessText:

@@ -207,7 +207,8 @@ class ExpectedText:
 
 @dataclass(frozen=True, slots=True)
 class CaseText:
-    """`application` is (state, answers or None when ruled out) with answers as (input, text) pairs, as typed."""
+    """`application` is (state, answers or None when ruled out) with answers as (input, text) pairs, as typed. `selection`
+    is (decision, candidate) of the leading selection, as far as the case expects one."""
 
     id: str
     title: str
@@ -216,6 +217,7 @@ class CaseText:
     expect: tuple[ExpectedText, ...]
     file: str
     line: int
+    selection: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

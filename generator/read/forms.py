@@ -241,7 +241,8 @@ CAUTION: Reader[Caution] = record(Caution, "a caution",
 CASE: Reader[Case] = record(Case, "a reference case", {
     "id": must(identifier), "title": must(text), "story": must(text),
     "application": must(pairs(identifier, raw, "application"), "{ normal: { medium: seawater } }"),
-    "expect": must(list_of(_expected, "expect", 1))})
+    "expect": must(list_of(_expected, "expect", 1)),
+    "selection": may(pairs(identifier, identifier, "selection"), ())})
 
 _judgement = record(Expected, "a judgement", {
     "decision": must(identifier), "candidate": must(identifier),

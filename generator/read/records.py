@@ -286,6 +286,7 @@ class Case:
     story: Word
     application: tuple[tuple[Word, object], ...]   # raw nodes, read by answers/
     expect: tuple[Expected, ...]
+    selection: tuple[tuple[Word, Word], ...] = ()  # (decision, candidate) of the leading selection, where it is expected
 
 
 @dataclass(frozen=True, slots=True)

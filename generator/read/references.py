@@ -18,6 +18,7 @@ def check_references(base: KnowledgeBase, incomplete: frozenset[str]) -> list[Pr
             *_states(base, known),
             *_inputs(base, known), *_decisions(base, known),
             *_expectations((one for case in base.cases for one in case.expect), known),
+            *(problem for case in base.cases for pair in case.selection for problem in _candidate(*pair, known)),
             *_expectations((one for witness in base.witnesses for one in witness.judge), known),
             *unit_references.check(base, known),
             *table_references.check(base, known), *formula_references.check(base, known),
@@ -135,12 +136,15 @@ def _expectations(expectations: Iterable[Expected], known: Known) -> list[Proble
     misnamed = {table.id.text for table in known.base.tables for rule in table.rules
                 if rule.id.text.partition(".")[0] != table.id.text}
     for expected in expectations:
-        decision = expected.decision.text
-        problems += known.unknown(expected.decision, known.candidates, "decision", ("decisions",))
-        if decision in known.candidates:
-            problems += known.unknown(expected.candidate,
-                                      {item.id.text for item in known.candidates[decision]},
-                                      f"candidate of '{decision}'", ("candidates",))
+        problems += _candidate(expected.decision, expected.candidate, known)
         if expected.rule is not None and expected.rule.text.partition(".")[0] not in misnamed:
             problems += known.unknown(expected.rule, known.rules, "rule", ("tables", "media", "candidates"))
+    return problems
+
+
+def _candidate(decision: Word, candidate: Word, known: Known) -> list[Problem]:
+    problems = known.unknown(decision, known.candidates, "decision", ("decisions",))
+    if decision.text in known.candidates:
+        problems += known.unknown(candidate, {item.id.text for item in known.candidates[decision.text]},
+                                  f"candidate of '{decision}'", ("candidates",))
     return problems

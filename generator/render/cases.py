@@ -7,6 +7,7 @@ from urllib.parse import urlencode
 
 from markupsafe import Markup
 
+from generator.answers.pins import PINNED
 from generator.pack.texts import CaseText, ExpectedText
 from generator.problems import Place
 from generator.render import addresses, parts
@@ -40,6 +41,12 @@ class ExpectedLine:
 
 
 @dataclass(frozen=True, slots=True)
+class ChosenLine:
+    decision: parts.Link
+    candidate: parts.Link
+
+
+@dataclass(frozen=True, slots=True)
 class CaseView:
     id: str
     title: str
@@ -47,7 +54,9 @@ class CaseView:
     story: str
     worksheet: parts.Link
     states: tuple[StateBlock, ...]
+    pinned: tuple[ChosenLine, ...]
     expected: tuple[ExpectedLine, ...]
+    selection: tuple[ChosenLine, ...]
     record: parts.Record
 
 
@@ -67,7 +76,8 @@ def _fragment(case: CaseText) -> str:
             pairs.append((state, "none"))
         elif not answers:
             pairs.append((state, "described"))
-        pairs += [(f"{state}.{name}", text) for name, text in answers or ()]
+        group = "pin" if state == PINNED else state
+        pairs += [(f"{group}.{name}", text) for name, text in answers or ()]
     return urlencode(pairs)
 
 
@@ -80,7 +90,9 @@ def _case_page(lib: Library, case: CaseText) -> Page:
             tuple(AnswerLine(_input_link(lib, name), text) for name, text in answers or ()),
         )
         for state, answers in case.application
+        if state != PINNED
     )
+    pinned = next((answers or () for state, answers in case.application if state == PINNED), ())
     place = Place(case.file, case.line)
     view = CaseView(
         id=case.id,
@@ -89,7 +101,9 @@ def _case_page(lib: Library, case: CaseText) -> Page:
         story=case.story,
         worksheet=parts.link(f"#{_fragment(case)}", "Open this point in the worksheet"),
         states=states,
+        pinned=tuple(_chosen(lib, *pair) for pair in pinned),
         expected=tuple(_expected(lib, line) for line in case.expect),
+        selection=tuple(_chosen(lib, *pair) for pair in case.selection),
         record=parts.record(lib, place),
     )
     return Page(
@@ -106,6 +120,11 @@ def _case_page(lib: Library, case: CaseText) -> Page:
 def _input_link(lib: Library, name: str) -> parts.Link:
     text = lib.input_texts.get(name)
     return parts.link(addresses.input_line(name) if text else addresses.INPUTS, text.title if text else name)
+
+
+def _chosen(lib: Library, decision: str, candidate: str) -> ChosenLine:
+    return ChosenLine(parts.link(addresses.decision_index(decision), lib.decision_texts[decision].title),
+                      parts.link(addresses.candidate(decision, candidate), lib.items[decision, candidate].title))
 
 
 def _expected(lib: Library, line: ExpectedText) -> ExpectedLine:

@@ -2,15 +2,21 @@
 
 import re
 from dataclasses import replace
+from datetime import date
 from functools import cache
 from pathlib import Path
 
+import pytest
+
 from generator.analyse.cases import check_cases
 from generator.analyse.examples import check_examples
-from generator.compile.knowledge import load_pack
+from generator.compile.knowledge import compile_knowledge, load_pack
 from generator.evaluate.prepared import prepare
 from generator.pack.model import VERDICTS
+from generator.read.knowledge_base import read_files
+from tests.read.small_data import BAD_DATA, files_of, small_files
 
+FOLDERS = sorted(path for path in BAD_DATA.iterdir() if path.name.startswith("R"))
 DATA = Path(__file__).resolve().parents[2] / "data"
 
 
@@ -92,3 +98,25 @@ def test_a_worked_example_that_is_off_by_more_than_its_tolerance_is_reported() -
     example = replace(formula.examples[0], expected=formula.examples[0].expected * 1.01 + 1e-6)
     problems = check_examples(prepared.pack, replace(texts, formulas=(replace(formula, examples=(example,)),)))
     assert [problem.code for problem in problems] == ["R004"]
+
+
+def test_a_case_that_expects_another_selection_is_reported() -> None:
+    texts = with_case(lambda case: replace(case, selection=(("size", "dn400"), ("ring_material", "no_ring"))))
+    assert codes(texts) == ["R005", "R005"]
+
+
+def test_a_selection_is_expected_of_some_shipped_cases_and_found() -> None:
+    _, texts = shipped()
+    assert sum(bool(case.selection) for case in texts.cases) >= 5
+
+
+@pytest.mark.parametrize("folder", FOLDERS, ids=[folder.name for folder in FOLDERS])
+def test_bad_case_says_its_expected_lines_and_no_others(folder: Path) -> None:
+    files = files_of(folder)
+    expected = files.pop("expected.txt").decode().splitlines()
+    base, problems = read_files(small_files() | files)
+    assert base is not None, problems
+    pack, texts, problems = compile_knowledge(base, date(2026, 11, 25))
+    assert not problems
+    assert [str(problem) for problem in check_cases(prepare(pack), texts)] == expected
+    assert any(f": {folder.name[:4]}: " in line for line in expected)

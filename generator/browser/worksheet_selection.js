@@ -1,0 +1,137 @@
+// Gives back the top of the verdicts' side: what to buy, what limits it, and where to pin a candidate.
+//
+// `makeSelection(view, pin)` is { node, show(selected, pinned) }; `view` is that of worksheet_texts.js, `pinned` the
+// [decision, candidate] pairs of the application, `pin(decision, candidate)` keeps a candidate; an empty one lets go.
+
+import { element, verdictMark, verdictWords } from "./form.js";
+import { reasonView } from "./worksheet_results.js";
+import { askedFor, askedTitle } from "./worksheet_texts.js";
+
+const LIMITS_SHOWN = 2; // further limits are folded
+const LONG_NOTE = 100;
+const LEFT = {
+  unsuitable: "No selection is left.",
+  open: "None is left without a word from the supplier or a specialist.",
+};
+const WHY = "These rules together leave none; without any one of their tables one would be left";
+
+export function makeSelection(texts, pin) {
+  const view = { ...texts, unfolded: new Set() };
+  const node = element("section", { class: "ws-buy", "aria-label": "What to buy" });
+  const remember = ({ target }) => {
+    if (target.open) view.unfolded.add(target.dataset.fold);
+    else view.unfolded.delete(target.dataset.fold);
+  };
+  node.addEventListener("toggle", remember, true); // a toggle does not rise, so it is caught on the way down
+  const show = (selected, pinned) => {
+    const focused = node.contains(document.activeElement) ? document.activeElement.dataset.key : undefined;
+    const [best, ...others] = selected.selections;
+    node.dataset.verdict = best?.verdict ?? "none";
+    node.dataset.left = selected.conflict?.left ?? "";
+    const parts = [
+      element("h3", { text: "What to buy" }),
+      selected.conflict && conflictView(view, selected.conflict),
+      best && bestView(view, best),
+      chosenTable(view, selected.decisions, best, new Map(pinned), pin),
+      best && limitsView(view, best),
+      others.length > 0 && othersView(view, best, others),
+    ];
+    node.replaceChildren(...parts.filter(Boolean));
+    if (focused) node.querySelector(`[data-key="${CSS.escape(focused)}"]`)?.focus({ preventScroll: true });
+  };
+  return { node, show };
+}
+
+// private
+
+function conflictView(view, conflict) {
+  const reasons = conflict.reasons.map((reason) =>
+    element("li", { "data-conflict": reason.table }, reasonView(view, reason, { best: "", worst: "" }, LONG_NOTE)),
+  );
+  return element(
+    "div",
+    { class: "ws-notice", role: "note" },
+    element("p", { text: LEFT[conflict.left] }),
+    foldable(view, "conflict", `${WHY} (${reasons.length})`, element("ul", { class: "ws-reasons" }, reasons)),
+  );
+}
+
+function bestView(view, best) {
+  const missing = askedFor(view, best.open_inputs).map(([state, input]) => askedTitle(view, state, input));
+  return element(
+    "p",
+    { class: "ws-head" },
+    verdictMark(best.verdict, verdictWords(best)),
+    missing.length > 0 && element("span", { class: "ws-muted", text: ` Missing: ${missing.join(", ")}.` }),
+  );
+}
+
+// A line per decision: the candidate of the best selection, which may be pinned or another in its place.
+function chosenTable(view, decisions, best, pinned, pin) {
+  return element(
+    "ul",
+    { class: "ws-chosen" },
+    decisions.map(({ decision, candidates }, place) => {
+      const chosen = best?.chosen[place];
+      const kept = pinned.get(decision) ?? "";
+      const title = (candidate) => view.titles.get(`${decision} ${candidate}`);
+      const free = kept ? "not pinned" : chosen ? title(chosen.candidate) : "no candidate";
+      const option = (value, text) => element("option", { value, text, selected: value === kept });
+      const control = element(
+        "select",
+        {
+          id: `ws-pin-${decision}`,
+          "data-key": `pin ${decision}`,
+          onchange: (event) => pin(decision, event.target.value),
+        },
+        option("", free),
+        candidates.map(({ candidate }) => option(candidate, `pinned: ${title(candidate)}`)),
+      );
+      return element(
+        "li",
+        { "data-chosen": decision, "data-of": chosen?.candidate ?? "", "data-pinned": kept },
+        element("label", { for: control.id, text: view.decisions.get(decision).title }),
+        control,
+        chosen && verdictMark(chosen.verdict, chosen.verdict),
+      );
+    }),
+  );
+}
+
+function limitsView(view, best) {
+  if (!best.limits.length) return null;
+  const lines = best.limits.map((reason) =>
+    element("li", { "data-limit": reason.rule }, reasonView(view, reason, best, LONG_NOTE)),
+  );
+  const more = lines.splice(LIMITS_SHOWN);
+  return element(
+    "div",
+    { class: "ws-limits" },
+    element("p", { class: "ws-muted", text: "Limited by" }),
+    element("ul", { class: "ws-reasons" }, lines),
+    more.length > 0 &&
+      foldable(view, "limits", `and ${more.length} more`, element("ul", { class: "ws-reasons" }, more)),
+  );
+}
+
+// The other leading selections, told by what differs from the best.
+function othersView(view, best, others) {
+  const lines = others.map((other) => {
+    const different = other.chosen.filter((one, place) => one.candidate !== best.chosen[place].candidate);
+    const words = different.map(
+      (one) => `${view.decisions.get(one.decision).title} ${view.titles.get(`${one.decision} ${one.candidate}`)}`,
+    );
+    return element("li", {}, verdictMark(other.verdict, verdictWords(other)), ` with ${words.join(", ")}`);
+  });
+  const words = `${others.length} other ${others.length === 1 ? "selection" : "selections"}`;
+  return foldable(view, "others", words, element("ol", { class: "ws-others" }, lines));
+}
+
+function foldable(view, key, summary, ...content) {
+  return element(
+    "details",
+    { "data-fold": key, open: view.unfolded.has(key) },
+    element("summary", { "data-key": key, text: summary }),
+    content,
+  );
+}

@@ -1,0 +1,104 @@
+"""Says what to buy, as the worksheet shows it in a real browser: the best set, what limits it, pins and conflicts."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from urllib.parse import urlencode
+
+import pytest
+
+from generator.answers.application import read_application
+from generator.compile.knowledge import load_pack
+from generator.evaluate.prepared import prepare
+from generator.evaluate.select import select
+from generator.pack.texts import CaseText
+from tests.browser.worksheet_page import settle
+
+PACK, TEXTS = load_pack(Path(__file__).resolve().parent.parent.parent / "data")
+PREPARED = prepare(PACK)
+CASES = {case.id: case for case in TEXTS.cases}
+WITH_SELECTION = [case for case in TEXTS.cases if case.selection]
+
+
+def typed(case: CaseText) -> dict[str, object]:
+    states = {state: "none" if answers is None else dict(answers) for state, answers in case.application}
+    return {"id": case.id, "title": case.title} | states
+
+
+def opened(page: object, site: str, case: CaseText, pins: dict[str, str]) -> None:
+    pairs = [(f"pin.{decision}", candidate) for decision, candidate in pins.items()]
+    for state, answers in case.application:
+        group = "pin" if state == "pinned" else state
+        pairs += [(state, "none")] if answers is None else [(f"{group}.{name}", text) for name, text in answers]
+    page.goto("about:blank")
+    page.goto(f"{site}/#{urlencode(pairs)}")
+    page.wait_for_selector("#worksheet[data-evaluated]")
+
+
+def chosen(page: object) -> dict[str, str]:
+    return dict(page.locator("[data-chosen]").evaluate_all("all => all.map(({dataset}) => [dataset.chosen, dataset.of])"))
+
+
+@pytest.mark.parametrize("case", WITH_SELECTION, ids=lambda case: case.id)
+def test_worksheet_leads_with_the_selection_that_the_case_expects_and_python_finds(
+        worksheet: object, served_site: str, case: CaseText):
+    opened(worksheet, served_site, case, {})
+    best = select(PREPARED, read_application(PACK, typed(case)).application).selections[0]
+    assert chosen(worksheet) == {one.decision: one.candidate for one in best.chosen}
+    assert chosen(worksheet).items() >= dict(case.selection).items()
+    limits = worksheet.locator("[data-limit]").evaluate_all("all => all.map((one) => one.dataset.limit)")
+    assert limits == [reason.rule for reason in best.limits]
+    assert worksheet.locator(".ws-buy").get_attribute("data-verdict") == best.verdict
+
+
+def test_brine_that_must_have_dn_250_says_that_none_is_left_without_a_specialist(worksheet: object, served_site: str):
+    opened(worksheet, served_site, CASES["brine_in_dn250"], {})
+    block = worksheet.locator(".ws-buy")
+    assert block.get_attribute("data-left") == "open"
+    assert "without a word from the supplier or a specialist" in block.inner_text()
+    block.locator("[data-fold=conflict] summary").click()
+    tables = block.locator("[data-conflict]").evaluate_all("all => all.map((one) => one.dataset.conflict)")
+    assert set(tables) == {"liner_vacuum", "liner_size_range"}
+
+
+def test_pinned_candidate_is_kept_in_the_address_and_its_consequences_are_shown(worksheet: object, served_site: str):
+    opened(worksheet, served_site, CASES["warm_brine_half_plastic"], {})
+    worksheet.focus("#ws-pin-electrode_material")
+    worksheet.select_option("#ws-pin-electrode_material", "titanium")
+    settle(worksheet)
+    assert "pin.electrode_material=titanium" in worksheet.url
+    assert chosen(worksheet)["electrode_material"] == "titanium"
+    assert worksheet.locator(".ws-buy").get_attribute("data-verdict") == "caution"
+    assert worksheet.locator("[data-limit]").first.get_attribute("data-limit") == \
+        "electrode_chemistry.sodium_chloride_brine.b4.titanium"
+    assert worksheet.evaluate("document.activeElement.id") == "ws-pin-electrode_material"
+    worksheet.select_option("#ws-pin-electrode_material", "")
+    settle(worksheet)
+    assert "pin." not in worksheet.url
+    assert chosen(worksheet)["electrode_material"] == "tantalum"
+
+
+def test_pin_that_leaves_nothing_shows_the_rule_and_can_be_taken_back(worksheet: object, served_site: str):
+    opened(worksheet, served_site, CASES["chlor_alkali_brine"], {"liner": "ptfe"})
+    block = worksheet.locator(".ws-buy")
+    assert block.get_attribute("data-left") == "unsuitable"
+    assert "No selection is left." in block.inner_text()
+    assert worksheet.locator("#ws-pin-liner").input_value() == "ptfe"
+    worksheet.select_option("#ws-pin-liner", "")
+    settle(worksheet)
+    assert block.get_attribute("data-left") == ""
+    assert chosen(worksheet)["liner"] == "ceramic"
+
+
+def test_candidate_that_comes_to_less_in_any_selection_says_so(worksheet: object, served_site: str):
+    opened(worksheet, served_site, CASES["chlor_alkali_brine"], {})
+    size = worksheet.locator("[data-decision=size] [data-candidate=dn80] [data-together]")
+    assert size.get_attribute("data-together") == "caution"
+    assert "liner_electrode.metal_in_ceramic" in size.inner_text()
+
+
+def test_pins_are_saved_in_the_downloaded_file(worksheet: object, served_site: str):
+    opened(worksheet, served_site, CASES["brine_in_dn250"], {})
+    with worksheet.expect_download() as download:
+        worksheet.get_by_role("button", name="Download file").click()
+    assert "\npinned:\n  size: dn250\n" in Path(download.value.path()).read_text("utf-8")
