@@ -48,10 +48,11 @@ export function makeResults(texts, jump) {
   return { node, leading, show };
 }
 
-// A rule that decides, with its sentence, state and basis; `result` is what it decides about.
-export function reasonView(view, reason, result, longest) {
+// A rule that decides, with its sentence, state and basis; `result` is what it decides about, `joint` the word
+// before the candidates that it was read with.
+export function reasonView(view, reason, result, longest, joint = "together with") {
   const rule = view.rules.get(reason.rule);
-  const partner = partnerWords(view, reason);
+  const partner = partnerWords(view, reason).replace("together with", joint);
   return element(
     "div",
     {

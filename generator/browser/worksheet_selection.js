@@ -46,7 +46,7 @@ export function makeSelection(texts, pin) {
 
 function conflictView(view, conflict) {
   const reasons = conflict.reasons.map((reason) =>
-    element("li", { "data-conflict": reason.table }, reasonView(view, reason, { best: "", worst: "" }, LONG_NOTE)),
+    element("li", { "data-conflict": reason.table }, ...reasonLine(view, reason, { best: "", worst: "" })),
   );
   return element(
     "div",
@@ -101,7 +101,7 @@ function chosenTable(view, decisions, best, pinned, pin) {
 function limitsView(view, best) {
   if (!best.limits.length) return null;
   const lines = best.limits.map((reason) =>
-    element("li", { "data-limit": reason.rule }, reasonView(view, reason, best, LONG_NOTE)),
+    element("li", { "data-limit": reason.rule }, ...reasonLine(view, reason, best)),
   );
   const more = lines.splice(LIMITS_SHOWN);
   return element(
@@ -112,6 +112,10 @@ function limitsView(view, best) {
     more.length > 0 &&
       foldable(view, "limits", `and ${more.length} more`, element("ul", { class: "ws-reasons" }, more)),
   );
+}
+
+function reasonLine(view, reason, result) {
+  return [verdictMark(reason.verdict, reason.verdict), reasonView(view, reason, result, LONG_NOTE, "for")];
 }
 
 // The other leading selections, told by what differs from the best.
