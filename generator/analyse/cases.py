@@ -31,7 +31,7 @@ def answer_case(prepared: Prepared, case: CaseText) -> AnsweredCase:
 
 def check_cases(prepared: Prepared, texts: Texts) -> list[Problem]:
     """R001: an answer of a case cannot be read. R002: another verdict than expected. R003: the expected rule is not
-    among the reasons of that verdict. R005: the leading selection is another."""
+    among the reasons of that verdict. R007: the leading selection is another."""
     problems = []
     for case in texts.cases:
         answered = answer_case(prepared, case)
@@ -65,9 +65,11 @@ def _compare(place: Place, case: CaseText, expected: ExpectedText, found: Candid
 
 
 def _compare_selection(place: Place, case: CaseText, selected: Selected) -> list[Problem]:
-    """Of a leading selection a case may name some decisions only; that verdict which the case expects is in `expect`."""
-    leading = {one.decision: one.candidate for one in selected.selections[0].chosen} if selected.selections else {}
-    return [Problem(place, "R005", f"case '{case.id}' expects the leading selection to have {decision} {candidate}, but "
+    """Of a leading selection a case may name some decisions only."""
+    chosen = selected.selections[0].chosen if selected.selections else ()
+    leading = {one.decision: one.candidate for one in chosen}
+    return [Problem(place, "R007",
+                    f"case '{case.id}' expects the leading selection to have {decision} {candidate}, but "
                     f"{f'the rules lead with {leading[decision]}' if leading else 'no selection is left'}",
                     "mend the rule or the order of preference, or argue the case anew and change its selection")
             for decision, candidate in case.selection if leading.get(decision) != candidate]

@@ -1,8 +1,8 @@
 """Gives back an application from typed answers, with every problem in them and what each was understood as.
 
 What is typed is a mapping: `id`, `title`, and per state either `none` or a mapping of inputs to texts. Inputs
-of the whole application stand under `normal` and hold in every state. `pinned` maps decisions to the candidates that are
-kept. Twin of browser/engine/application.js.
+of the whole application stand under `normal` and hold in every state. `pinned` maps decisions to the
+candidates that are kept. Twin of browser/engine/application.js.
 """
 
 from __future__ import annotations

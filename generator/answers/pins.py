@@ -21,14 +21,16 @@ PinFault = tuple[str, str, Fault]    # decision, at its key or its value, what i
 def read_pins(pack: Pack, given: Mapping[str, object]) -> tuple[tuple[Pin, ...], tuple[PinFault, ...]]:
     """The pinned candidates in the order of the decisions, by id or by any name that the guide gives them."""
     decisions = [decision.id for decision in pack.decisions]
-    found = [(name, "key", Fault(faults.UNKNOWN_PIN, f"there is no decision '{shown(name)}' to pin a candidate of",
-                                 instead(name, decisions))) for name in given if name not in decisions]
+    found = [(name, "key", Fault(
+        faults.UNKNOWN_PIN, f"there is no decision '{shown(name)}' to pin a candidate of",
+        instead(name, decisions))) for name in given if name not in decisions]
     pins = []
     for decision in pack.decisions:
         typed = given.get(decision.id, "")
         if not isinstance(typed, str):
             found.append((decision.id, "value", Fault(
-                faults.WRONG_SHAPE, f"the pinned candidate of '{decision.id}' is not a text", "name one candidate")))
+                faults.WRONG_SHAPE, f"the pinned candidate of '{decision.id}' is not a text",
+                "name one candidate")))
         elif squeeze(typed):
             option = _named(decision, squeeze(typed))
             if option is None:
@@ -52,4 +54,5 @@ def instead(name: str, known: list[str]) -> str:
 # private
 
 def _named(decision: Decision, typed: str) -> Option | None:
-    return next((option for option in decision.candidates if typed.lower() in (option.id, *option.spellings)), None)
+    return next((option for option in decision.candidates
+                 if typed.lower() in (option.id, *option.spellings)), None)

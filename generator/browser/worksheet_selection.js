@@ -1,7 +1,8 @@
 // Gives back the top of the verdicts' side: what to buy, what limits it, and where to pin a candidate.
 //
-// `makeSelection(view, pin)` is { node, show(selected, pinned) }; `view` is that of worksheet_texts.js, `pinned` the
-// [decision, candidate] pairs of the application, `pin(decision, candidate)` keeps a candidate; an empty one lets go.
+// `makeSelection(view, pin)` is { node, show(selected, pinned) }; `view` is that of worksheet_texts.js,
+// `pinned` the [decision, candidate] pairs of the application, `pin(decision, candidate)` keeps a candidate;
+// an empty one lets go.
 
 import { element, verdictMark, verdictWords } from "./form.js";
 import { reasonView } from "./worksheet_results.js";
@@ -122,9 +123,10 @@ function reasonLine(view, reason, result) {
 function othersView(view, best, others) {
   const lines = others.map((other) => {
     const different = other.chosen.filter((one, place) => one.candidate !== best.chosen[place].candidate);
-    const words = different.map(
-      (one) => `${view.decisions.get(one.decision).title} ${view.titles.get(`${one.decision} ${one.candidate}`)}`,
-    );
+    const words = different.map(({ decision, candidate }) => {
+      const title = view.titles.get(`${decision} ${candidate}`);
+      return `${view.decisions.get(decision).title} ${title}`;
+    });
     return element("li", {}, verdictMark(other.verdict, verdictWords(other)), ` with ${words.join(", ")}`);
   });
   const words = `${others.length} other ${others.length === 1 ? "selection" : "selections"}`;

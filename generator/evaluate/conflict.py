@@ -1,4 +1,5 @@
-"""Gives back why no selection is better: the tables that rule all of them out together, none of which can be spared."""
+"""Gives back why no selection is better: the tables that rule all of them out together, none of which can be
+spared."""
 
 from __future__ import annotations
 
@@ -10,8 +11,8 @@ from generator.evaluate.tables import OPEN, Bounds, Combination
 from generator.pack.model import VERDICTS, Pack
 
 
-def find_conflict(pack: Pack, layout: Layout, voices: tuple[Voice, ...], readings: Readings, states: tuple[str, ...],
-                  pinned: Bits) -> Conflict | None:
+def find_conflict(pack: Pack, layout: Layout, voices: tuple[Voice, ...], readings: Readings,
+                  states: tuple[str, ...], pinned: Bits) -> Conflict | None:
     """Why every selection is open at best, or unsuitable; None where one can be bought as far as is known."""
     for left in range(OPEN + 1):
         floor = Bounds(0, left + 1)
@@ -28,9 +29,11 @@ def is_reached(layout: Layout, voices: tuple[Voice, ...], floor: Bounds, pinned:
 
 
 def least_tables(layout: Layout, voices: tuple[Voice, ...], floor: Bounds, pinned: Bits) -> tuple[Voice, ...]:
-    """Those voices left when one after the other is dropped, in pack order, wherever `floor` stays out of reach."""
+    """Those voices left when one after the other is dropped, in pack order, wherever `floor` stays out of
+    reach."""
     kept = tuple(voice for voice in voices if any(
-        tails != layout.masks[voice.decisions[-1]] for tails in (*voice.best[floor.best], *voice.worst[floor.worst])))
+        tails != layout.masks[voice.decisions[-1]]
+        for tails in (*voice.best[floor.best], *voice.worst[floor.worst])))
     for voice in kept:
         fewer = tuple(other for other in kept if other is not voice)
         if not is_reached(layout, fewer, floor, pinned):
@@ -38,10 +41,10 @@ def least_tables(layout: Layout, voices: tuple[Voice, ...], floor: Bounds, pinne
     return kept
 
 
-def rules_against(pack: Pack, layout: Layout, tables: tuple[Voice, ...], readings: Readings, states: tuple[str, ...],
-                  floor: Bounds, pinned: Bits) -> list[Found]:
-    """The rules of a conflict, table by table, that take away what the tables before leave; each once, in the first state
-    that has it."""
+def rules_against(pack: Pack, layout: Layout, tables: tuple[Voice, ...], readings: Readings,
+                  states: tuple[str, ...], floor: Bounds, pinned: Bits) -> list[Found]:
+    """The rules of a conflict, table by table, that take away what the tables before leave; each once, in the
+    first state that has it."""
     found: list[Found] = []
     for at, voice in enumerate(tables):
         left = narrowed(layout, network(layout, tables[:at], floor, pinned))
@@ -49,8 +52,8 @@ def rules_against(pack: Pack, layout: Layout, tables: tuple[Voice, ...], reading
         told: set[str] = set()
         for reading in readings[voice.decisions]:
             if reading.table == voice.table:
-                new = [one for one in taking_away(pack, reading, states, voice.decisions, combinations, floor.best)
-                       if one[4].rule not in told]
+                new = [one for one in taking_away(pack, reading, states, voice.decisions, combinations,
+                                                  floor.best) if one[4].rule not in told]
                 told.update(one[4].rule for one in new)
                 found += new
     return found
@@ -64,6 +67,7 @@ def _taken_away(layout: Layout, voice: Voice, floor: Bounds, left: Bits) -> list
     last = voice.decisions[-1]
     for head, tails in zip(voice.heads, voice.best[floor.best]):
         if left & head == head:
-            found += [places_of(layout, voice.decisions, head | bit) for bit in layout.bits[last] if left & bit & ~tails]
+            found += [places_of(layout, voice.decisions, head | bit) for bit in layout.bits[last]
+                      if left & bit & ~tails]
     return found
 

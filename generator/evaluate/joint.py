@@ -1,8 +1,9 @@
-"""Gives back which candidates go together: sets of candidates, narrowed by what the tables allow, and searched in order.
+"""Gives back which candidates go together: sets of candidates, narrowed by what the tables allow, and
+searched in order.
 
-A set of candidates of all decisions is one whole number with a bit per candidate. What one table says over all states
-is a voice; what the voices leave of a wanted verdict is a network. Narrowing takes away every candidate that a table
-leaves without a partner, again and again, until nothing more falls away.
+A set of candidates of all decisions is one whole number with a bit per candidate. What one table says over
+all states is a voice; what the voices leave of a wanted verdict is a network. Narrowing takes away every
+candidate that a table leaves without a partner, again and again, until nothing more falls away.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from generator.evaluate.choice import Readings
 from generator.evaluate.tables import SUITABLE, Bounds, Combination, Outcome, every_combination
 
 Bits = int
-Row = tuple[Bits, Bits]              # candidates that must all be chosen, and those that one of may go with them
+Row = tuple[Bits, Bits]              # candidates that must all be chosen, and those of which one goes with
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,9 +27,9 @@ class Layout:
 
 @dataclass(frozen=True, slots=True)
 class Voice:
-    """The worst that one table says over its states. `heads` are the combinations of all its decisions but the last;
-    `best[rank][i]` the candidates of the last that reach at least the rank with heads[i], by the upper bound, and
-    `worst[rank][i]` by the lower one."""
+    """The worst that one table says over its states. `heads` are the combinations of all its decisions but
+    the last; `best[rank][i]` the candidates of the last that reach at least the rank with heads[i], by the
+    upper bound, and `worst[rank][i]` by the lower one."""
 
     table: int
     decisions: tuple[int, ...]
@@ -66,7 +67,8 @@ def hear(layout: Layout, readings: Readings) -> tuple[Voice, ...]:
 
 
 def network(layout: Layout, voices: tuple[Voice, ...], floor: Bounds, pinned: Bits) -> Network:
-    """What reaches both bounds of `floor` by every voice. Of a decision with a bit in `pinned` only that is left."""
+    """What reaches both bounds of `floor` by every voice. Of a decision with a bit in `pinned` only that is
+    left."""
     start = 0
     for mask in layout.masks:
         start |= mask & pinned or mask
@@ -87,19 +89,21 @@ def network(layout: Layout, voices: tuple[Voice, ...], floor: Bounds, pinned: Bi
 
 
 def standing_at(voices: tuple[Voice, ...], floor: Bounds, upper: bool) -> tuple[Row, ...]:
-    """What keeps the upper (or the lower) bound of a selection from rising above the floor: it has to hold one of these."""
+    """What keeps the upper (or the lower) bound of a selection from rising above the floor: it has to hold
+    one of these."""
     found = []
     for voice in voices:
         above = voice.best[floor.best + 1] if upper else voice.worst[floor.worst + 1]
-        for head, best, worst, rest in zip(voice.heads, voice.best[floor.best], voice.worst[floor.worst], above):
+        rows = zip(voice.heads, voice.best[floor.best], voice.worst[floor.worst], above)
+        for head, best, worst, rest in rows:
             if best & worst & ~rest:
                 found.append((head, best & worst & ~rest))
     return tuple(found)
 
 
 def narrow(groups: tuple[tuple[Bits, tuple[Row, ...]], ...], left: Bits, changed: Bits) -> Bits:
-    """What is left when every candidate without a partner is gone; 0 when a decision is left with none. Only groups that
-    share a decision with `changed` are looked at first."""
+    """What is left when every candidate without a partner is gone; 0 when a decision is left with none. Only
+    groups that share a decision with `changed` are looked at first."""
     while changed:
         now, changed = changed, 0
         for scope, rows in groups:
@@ -123,9 +127,10 @@ def narrowed(layout: Layout, net: Network) -> Bits:
     return narrow(net.groups, net.start, net.start)
 
 
-def search(layout: Layout, net: Network, orders: tuple[tuple[Bits, ...], ...], exact: tuple[tuple[Row, ...], ...],
-           most: int) -> list[Bits]:
-    """The first `most` selections, decision by decision in the order of `orders`, that hold one of each rows of `exact`."""
+def search(layout: Layout, net: Network, orders: tuple[tuple[Bits, ...], ...],
+           exact: tuple[tuple[Row, ...], ...], most: int) -> list[Bits]:
+    """The first `most` selections, decision by decision in the order of `orders`, that hold one of each rows
+    of `exact`."""
     found: list[Bits] = []
     left = narrowed(layout, net)
     if left and most and _holds(exact, left):
@@ -149,12 +154,14 @@ def members(layout: Layout, net: Network) -> Bits:
 
 def places_of(layout: Layout, decisions: tuple[int, ...], chosen: Bits) -> Combination:
     """The places of the candidates chosen for these decisions."""
-    return tuple(next(place for place, bit in enumerate(layout.bits[decision]) if chosen & bit) for decision in decisions)
+    return tuple(next(place for place, bit in enumerate(layout.bits[decision]) if chosen & bit)
+                 for decision in decisions)
 
 
 # private
 
-def _voice(layout: Layout, table: int, decisions: tuple[int, ...], told: list[dict[Combination, Outcome]]) -> Voice:
+def _voice(layout: Layout, table: int, decisions: tuple[int, ...],
+           told: list[dict[Combination, Outcome]]) -> Voice:
     *first, last = decisions
     heads = tuple(sum(bits) for bits in every_combination(layout.bits[place] for place in first))
     best = [[layout.masks[last]] * len(heads) for _ in range(SUITABLE + 1)]
@@ -177,8 +184,9 @@ def _holds(exact: tuple[tuple[Row, ...], ...], left: Bits) -> bool:
     return all(any(left & head == head and left & tails for head, tails in rows) for rows in exact)
 
 
-def _search(layout: Layout, net: Network, orders: tuple[tuple[Bits, ...], ...], exact: tuple[tuple[Row, ...], ...],
-            most: int, found: list[Bits], left: Bits, decision: int) -> None:
+def _search(layout: Layout, net: Network, orders: tuple[tuple[Bits, ...], ...],
+            exact: tuple[tuple[Row, ...], ...], most: int, found: list[Bits], left: Bits,
+            decision: int) -> None:
     if decision == len(orders):
         found.append(left)
         return

@@ -7,7 +7,8 @@ from operator import itemgetter
 
 from generator.evaluate.choice import GroupVerdict, Partners, Reading, Readings
 from generator.evaluate.results import Reason
-from generator.evaluate.tables import NO_VALUE, SUITABLE, Bounds, Combination, Entry, Outcome, every_combination
+from generator.evaluate.tables import (NO_VALUE, SUITABLE, Bounds, Combination, Entry, Outcome,
+                                       every_combination)
 from generator.pack.model import VERDICTS, Pack
 
 
@@ -35,8 +36,8 @@ def group_reasons(pack: Pack, readings: Readings, states: tuple[str, ...], decis
 
 def chosen_reasons(pack: Pack, readings: Readings, states: tuple[str, ...],
                    chosen: Combination) -> list[tuple[tuple[int, ...], Bounds, Found]]:
-    """The rules that are less than suitable for one candidate per decision, with the decisions and the bounds of their
-    table. Each names every candidate that its table was read with."""
+    """The rules that are less than suitable for one candidate per decision, with the decisions and the bounds
+    of their table. Each names every candidate that its table was read with."""
     told = []
     for decisions, shared in readings.items():
         combination = tuple(chosen[place] for place in decisions)
@@ -51,8 +52,8 @@ def chosen_reasons(pack: Pack, readings: Readings, states: tuple[str, ...],
 
 def taking_away(pack: Pack, reading: Reading, states: tuple[str, ...], decisions: tuple[int, ...],
                 combinations: list[Combination], below: int) -> list[Found]:
-    """The rules by which one table holds these combinations below a verdict for certain: each with the first combination
-    that it takes away, counting the others."""
+    """The rules by which one table holds these combinations below a verdict for certain: each with the first
+    combination that it takes away, counting the others."""
     first: dict[int, tuple[Outcome, Entry, Combination]] = {}
     others: dict[int, int] = {}
     for combination in combinations:
@@ -63,7 +64,8 @@ def taking_away(pack: Pack, reading: Reading, states: tuple[str, ...], decisions
                          if entry.rank == outcome.bounds.best and (entry.certain or not collects))
             first.setdefault(entry.row, (outcome, entry, combination))
             others[entry.row] = others.get(entry.row, -1) + 1
-    return [_found(pack, reading, states, outcome, entry, _named(pack, decisions, combination, -1), others[row])
+    return [_found(pack, reading, states, outcome, entry, _named(pack, decisions, combination, -1),
+                   others[row])
             for row, (outcome, entry, combination) in first.items()]
 
 

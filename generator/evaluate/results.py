@@ -1,7 +1,7 @@
 """Gives back the shape of an answer: sets in, verdicts with reasons out. No sentences and no formatting.
 
-Sets: a number answer is closed intervals and whether it may be absent (not applicable, or without a value); a choice
-answer is the ids it may still have, in the input's order.
+Sets: a number answer is closed intervals and whether it may be absent (not applicable, or without a value); a
+choice answer is the ids it may still have, in the input's order.
 """
 
 from __future__ import annotations
@@ -29,7 +29,8 @@ Answer = NumberSet | ChoiceSet
 
 @dataclass(frozen=True, slots=True)
 class StateAnswers:
-    """The answers of one state, per-application inputs included. An input that is not named is not answered."""
+    """The answers of one state, per-application inputs included. An input that is not named is not
+    answered."""
 
     state: str
     answers: tuple[tuple[str, Answer], ...]
@@ -50,9 +51,10 @@ class Application:
 
 @dataclass(frozen=True, slots=True)
 class Reason:
-    """A rule that decides. `partner` names the candidates of other decisions (decision, candidate) it was read with;
-    `others` counts further rules of the same table, state and verdict that the open answers still allow. `settled`: its
-    table gives this verdict for every completion of the answers, so that the verdict may be told as a fact."""
+    """A rule that decides. `partner` names the candidates of other decisions (decision, candidate) it was
+    read with; `others` counts further rules of the same table, state and verdict that the open answers still
+    allow. `settled`: its table gives this verdict for every completion of the answers, so that the verdict
+    may be told as a fact."""
 
     rule: str
     table: str
@@ -101,9 +103,9 @@ class Value:
 
 @dataclass(frozen=True, slots=True)
 class Chosen:
-    """A candidate within a selection: the worst of the tables that name its decision, read with the other candidates.
-    `limits` are the reasons that set this verdict; a suitable one has none. `partner` of a reason names every
-    candidate that its table was read with, this one too."""
+    """A candidate within a selection: the worst of the tables that name its decision, read with the other
+    candidates. `limits` are the reasons that set this verdict; a suitable one has none. `partner` of a reason
+    names every candidate that its table was read with, this one too."""
 
     decision: str
     candidate: str
@@ -128,8 +130,9 @@ class Selection:
 
 @dataclass(frozen=True, slots=True)
 class Together:
-    """A candidate that no selection can have at the verdict it has by itself: the best verdict of any selection with
-    it, and the reasons that set that verdict in the first such selection, or that leave it without any."""
+    """A candidate that no selection can have at the verdict it has by itself: the best verdict of any
+    selection with it, and the reasons that set that verdict in the first such selection, or that leave it
+    without any."""
 
     decision: str
     candidate: str
@@ -141,9 +144,10 @@ class Together:
 
 @dataclass(frozen=True, slots=True)
 class Conflict:
-    """Why no selection is better than `left` (unsuitable: there is none at all; open: none without a supplier's word):
-    tables of which no one can be spared, in pack order, and the rules by which each takes away what those before leave. A reason's
-    `partner` names the first candidates that it takes away, `others` counts the further ones."""
+    """Why no selection is better than `left` (unsuitable: there is none at all; open: none without a
+    supplier's word): tables of which no one can be spared, in pack order, and the rules by which each takes
+    away what those before leave. A reason's `partner` names the first candidates that it takes away, `others`
+    counts the further ones."""
 
     left: str
     tables: tuple[str, ...]
@@ -152,8 +156,8 @@ class Conflict:
 
 @dataclass(frozen=True, slots=True)
 class Selected:
-    """Everything that is decided about one application. `selections` are the leading ones, best first: those whose
-    verdict is settled, then the open ones, at most five of each."""
+    """Everything that is decided about one application. `selections` are the leading ones, best first: those
+    whose verdict is settled, then the open ones, at most five of each."""
 
     application: str
     decisions: tuple[DecisionResult, ...]

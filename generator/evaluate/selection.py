@@ -1,12 +1,13 @@
-"""Gives back what to buy: the leading selections, the best that each candidate comes to in any, and why none is better.
+"""Gives back what to buy: the leading selections, the best that each candidate comes to in any, and why none
+is better.
 
-A selection is one candidate per decision, the same in every state; its bounds are the worst of all tables and states.
-Its verdict is settled (suitable, caution), or open: an answer or a supplier's word is missing. From the best verdict
-down, what reaches it is kept, narrowed and searched, decision by decision: own verdict first, then the committee's
-preference.
+A selection is one candidate per decision, the same in every state; its bounds are the worst of all tables and
+states. Its verdict is settled (suitable, caution), or open: an answer or a supplier's word is missing. From
+the best verdict down, what reaches it is kept, narrowed and searched, decision by decision: own verdict
+first, then the committee's preference.
 
-Pinned candidates are in every selection. A table that rules them out whatever is chosen beside them has no say in that
-choice, only in the verdict.
+Pinned candidates are in every selection. A table that rules them out whatever is chosen beside them has no
+say in that choice, only in the verdict.
 """
 
 from __future__ import annotations
@@ -16,7 +17,8 @@ from dataclasses import dataclass
 
 from generator.evaluate.choice import NO_EFFECT, Readings
 from generator.evaluate.conflict import find_conflict, is_reached, least_tables, rules_against
-from generator.evaluate.joint import Bits, Layout, Row, Voice, hear, lay_out, members, network, places_of, search, standing_at
+from generator.evaluate.joint import (Bits, Layout, Row, Voice, hear, lay_out, members, network, places_of,
+                                      search, standing_at)
 from generator.evaluate.prepared import Prepared
 from generator.evaluate.questions import open_inputs_of_selection
 from generator.evaluate.reasons import Found, chosen_reasons, ordered
@@ -25,13 +27,14 @@ from generator.evaluate.tables import OPEN, SUITABLE, Bounds, Combination
 from generator.pack.model import VERDICTS
 
 MOST = 5                             # leading selections of each group
-SETTLED = ((3, 3), (2, 2))           # ranks of the upper and the lower bound, best first: suitable and caution
+SETTLED = ((3, 3), (2, 2))           # ranks of the upper and the lower bound, best first
 UNSETTLED = ((3, 2), (3, 1), (3, 0), (2, 1), (2, 0), (1, 1), (1, 0))
 
 
 @dataclass(frozen=True, slots=True)
 class Choosing:
-    """What one application's selections are chosen from; `heard` are the voices that have a say in the choice."""
+    """What one application's selections are chosen from; `heard` are the voices that have a say in the
+    choice."""
 
     prepared: Prepared
     readings: Readings
@@ -45,28 +48,32 @@ class Choosing:
 
 def choosing(prepared: Prepared, readings: Readings, answers: dict[str, dict[str, Answer]],
              own: tuple[tuple[Bounds, ...], ...], pinned: tuple[tuple[str, str], ...]) -> Choosing:
-    """The bounds of all tables made ready; `own` are the bounds of each candidate by the tables of its decision."""
+    """The bounds of all tables made ready; `own` are the bounds of each candidate by the tables of its
+    decision."""
     layout = lay_out(prepared.sizes)
     voices = hear(layout, readings)
     kept = _bits_of(prepared, layout, pinned)
-    heard = tuple(voice for voice in voices if not any(layout.masks[place] & kept for place in voice.decisions)
+    heard = tuple(voice for voice in voices
+                  if not any(layout.masks[place] & kept for place in voice.decisions)
                   or is_reached(layout, (voice,), Bounds(0, OPEN), kept))
-    orders = tuple(tuple(sorted(bits, key=lambda bit, bits=bits, row=row: -_shown(row[bits.index(bit)])))
-                   for bits, row in zip(layout.bits, own))
+    orders = tuple(tuple(bits[place] for place in sorted(
+        range(len(bits)), key=lambda place, row=row: (-row[place].worst, -row[place].best)))
+        for bits, row in zip(layout.bits, own))
     return Choosing(prepared, readings, answers, layout, voices, heard, orders, kept)
 
 
 def leading_selections(given: Choosing) -> tuple[Selection, ...]:
-    """At most five settled ones, best first, and after them at most five that are open. Those that keep a candidate
-    which is ruled out are five in all."""
+    """At most five settled ones, best first, and after them at most five that are open. Those that keep a
+    candidate which is ruled out are five in all."""
     if len(given.heard) < len(given.voices):
         return tuple(_selection(given, bits) for bits in _first(given, SETTLED + UNSETTLED))
-    return tuple(_selection(given, bits) for classes in (SETTLED, UNSETTLED) for bits in _first(given, classes))
+    return tuple(_selection(given, bits) for classes in (SETTLED, UNSETTLED)
+                 for bits in _first(given, classes))
 
 
 def together(given: Choosing, decisions: tuple[DecisionResult, ...]) -> tuple[Together, ...]:
-    """Every candidate that comes to less in a selection than its verdict by itself. None where there is no selection
-    at all: the conflict says why."""
+    """Every candidate that comes to less in a selection than its verdict by itself. None where there is no
+    selection at all: the conflict says why."""
     best, worst = _reached(given, True), _reached(given, False)
     if not any(best):
         return ()
@@ -77,15 +84,16 @@ def together(given: Choosing, decisions: tuple[DecisionResult, ...]) -> tuple[To
             if given.layout.masks[place] & given.pinned & ~bit == 0:
                 bounds = Bounds(_highest(worst, bit), _highest(best, bit))
                 if _shown(bounds) < VERDICTS.index(verdicts[option.id]):
-                    found.append(Together(decision.decision, option.id, VERDICTS[_shown(bounds)], VERDICTS[bounds.best],
-                                          VERDICTS[bounds.worst], _held_back(given, bit, bounds)))
+                    found.append(Together(
+                        decision.decision, option.id, VERDICTS[_shown(bounds)], VERDICTS[bounds.best],
+                        VERDICTS[bounds.worst], _held_back(given, bit, bounds)))
     return tuple(found)
 
 
 def conflict(given: Choosing) -> Conflict | None:
     """Why every selection is open at best, or unsuitable; None where one can be bought as far as is known."""
-    return find_conflict(given.prepared.pack, given.layout, given.voices, given.readings, tuple(given.answers),
-                         given.pinned)
+    return find_conflict(given.prepared.pack, given.layout, given.voices, given.readings,
+                         tuple(given.answers), given.pinned)
 
 
 # private
@@ -127,7 +135,8 @@ def _of_class(given: Choosing, best: int, worst: int, most: int) -> list[Bits]:
 
 
 def _reached(given: Choosing, upper: bool) -> tuple[Bits, ...]:
-    """Per verdict from open upwards the candidates that some selection has whose upper (or lower) bound reaches it."""
+    """Per verdict from open upwards the candidates that some selection has whose upper (or lower) bound
+    reaches it."""
     found = []
     for rank in range(OPEN, SUITABLE + 1):
         floor = Bounds(0, rank) if upper else Bounds(rank, 0)
@@ -140,13 +149,14 @@ def _highest(reached: tuple[Bits, ...], bit: Bits) -> int:
 
 
 def _held_back(given: Choosing, bit: Bits, bounds: Bounds) -> tuple[Reason, ...]:
-    """What sets the verdict of the first selection that brings this candidate as far as any; or what leaves it none."""
+    """What sets the verdict of the first selection that brings this candidate as far as any; or what leaves
+    it none."""
     pinned = given.pinned | bit
     if bounds.best == 0:
         floor = Bounds(0, OPEN)
         tables = least_tables(given.layout, given.heard, floor, pinned)
-        return ordered(rules_against(given.prepared.pack, given.layout, tables, given.readings, tuple(given.answers),
-                                     floor, pinned))
+        return ordered(rules_against(given.prepared.pack, given.layout, tables, given.readings,
+                                     tuple(given.answers), floor, pinned))
     for floor in (bounds, Bounds(0, bounds.best)):           # no one selection need reach both bounds
         found = search(given.layout, network(given.layout, given.heard, floor, pinned), given.orders, (), 1)
         if found:
@@ -161,11 +171,13 @@ def _selection(given: Choosing, bits: Bits) -> Selection:
     whole = NO_EFFECT
     for part in parts:
         whole = whole.meet(part)
-    told = chosen_reasons(pack, given.readings, tuple(given.answers), chosen) if whole.worst < SUITABLE else []
+    states = tuple(given.answers)
+    told = chosen_reasons(pack, given.readings, states, chosen) if whole.worst < SUITABLE else []
     return Selection(
         VERDICTS[_shown(whole)], VERDICTS[whole.best], VERDICTS[whole.worst],
-        tuple(Chosen(decision.id, decision.candidates[chosen[place]].id, bool(layout.masks[place] & given.pinned),
-                     VERDICTS[_shown(part)], VERDICTS[part.best], VERDICTS[part.worst],
+        tuple(Chosen(decision.id, decision.candidates[chosen[place]].id,
+                     bool(layout.masks[place] & given.pinned), VERDICTS[_shown(part)],
+                     VERDICTS[part.best], VERDICTS[part.worst],
                      _limits([one for one in told if place in one[0]], part))
               for place, (decision, part) in enumerate(zip(pack.decisions, parts))),
         _limits(told, whole),

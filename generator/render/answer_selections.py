@@ -1,4 +1,5 @@
-"""Gives back the block of an answer that says what to buy: the best selections, what limits them, or why there is none."""
+"""Gives back the block of an answer that says what to buy: the best selections, what limits them, or why
+there is none."""
 
 from __future__ import annotations
 
@@ -6,13 +7,15 @@ from generator.render.answer_words import reason_sentence, wrapped
 
 INDENT = " " * 13
 NONE_LEFT = {
-    "unsuitable": "No selection is left. These rules leave none together; without any one of their tables one would be left.",
-    "open": "None is left without a word from the supplier or a specialist. These rules leave none together; without any "
-            "one of their tables one would be left."}
+    "unsuitable": "No selection is left. These rules leave none together; without any one of their tables one "
+                  "would be left.",
+    "open": "None is left without a word from the supplier or a specialist. These rules leave none together; "
+            "without any one of their tables one would be left."}
 
 
 def what_to_buy(application: dict, every_reason: bool) -> list[str]:
-    """The lines: the best settled selection, or the best open one, with what limits it; then in what others differ."""
+    """The lines: the best settled selection, or the best open one, with what limits it; then in what others
+    differ."""
     lines = ["What to buy"]
     titles = {decision["decision"]: decision["title"] for decision in application["decisions"]}
     names = {(decision["decision"], candidate["candidate"]): candidate["title"]
@@ -31,7 +34,8 @@ def what_to_buy(application: dict, every_reason: bool) -> list[str]:
             first = selection
             lines += _in_full(selection, titles, every_reason)
         else:
-            lines += wrapped(f"or with {_differences(first, selection, titles)}: {selection['verdict']}", INDENT)
+            differences = _differences(first, selection, titles)
+            lines += wrapped(f"or with {differences}: {selection['verdict']}", INDENT)
     return lines
 
 

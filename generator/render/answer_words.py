@@ -1,4 +1,5 @@
-"""Gives back a reason of an answer document as the sentence that the command and the pages print, and lines of text."""
+"""Gives back a reason of an answer document as the sentence that the command and the pages print, and lines
+of text."""
 
 from __future__ import annotations
 
@@ -12,12 +13,13 @@ def reason_sentence(reason: dict) -> str:
     partner = " with " + ", ".join(f"{one['decision']} {one['candidate']}" for one in reason["with"])
     more = f" and {reason['others']} more" if reason["others"] else ""
     told = "" if reason["settled"] else "Not ruled out yet: "
-    return (f"{told}{reason['because']} [{reason['rule']}{more}; {reason['state']}{partner if reason['with'] else ''}; "
-            f"{basis_in_words(reason['basis'])}]")
+    where = reason["state"] + (partner if reason["with"] else "")
+    return f"{told}{reason['because']} [{reason['rule']}{more}; {where}; {basis_in_words(reason['basis'])}]"
 
 
 def basis_in_words(basis: dict) -> str:
-    """`standard ISO 20456 clause 4, recalled`: kind, source, clause and whether it was read, as far as given."""
+    """`standard ISO 20456 clause 4, recalled`: kind, source, clause and whether it was read, as far as
+    given."""
     clause = f"clause {basis['clause']}" if basis["clause"] else ""
     parts = " ".join(part for part in (basis["kind"].replace("_", " "), basis["source"], clause) if part)
     return f"{parts}, {basis['checked']}" if basis["checked"] else parts

@@ -1,6 +1,8 @@
-"""Gives back the leading selections, what goes together and the conflict by looking at every combination of candidates.
+"""Gives back the leading selections, what goes together and the conflict by looking at every combination of
+candidates.
 
-It shares no code with `generator.evaluate.joint`, `selection` or `conflict`; it is given what each table says.
+It shares no code with `generator.evaluate.joint`, `selection` or `conflict`; it is given what each table
+says.
 """
 
 from __future__ import annotations
@@ -36,7 +38,8 @@ def look_at_everything(pack: Pack, application: Application) -> Everything:
     """Of every table every combination; pinned decisions have one candidate."""
     tables = tables_of(readings_of(pack, application))
     decisions = {decision.id: place for place, decision in enumerate(pack.decisions)}
-    pinned = {decisions[name]: [option.id for option in pack.decisions[decisions[name]].candidates].index(candidate)
+    candidates = [[option.id for option in decision.candidates] for decision in pack.decisions]
+    pinned = {decisions[name]: candidates[decisions[name]].index(candidate)
               for name, candidate in application.pinned}
     pools = [(pinned[place],) if place in pinned else range(len(decision.candidates))
              for place, decision in enumerate(pack.decisions)]
@@ -46,17 +49,19 @@ def look_at_everything(pack: Pack, application: Application) -> Everything:
     bounds = {one: bounds_by(tables, one) for one in combinations}
     own = tuple(tuple(bounds_by([table for table in tables if table[0] == (place,)],
                                 tuple(at if other == place else 0 for other in range(len(pack.decisions))))
-                      for at in range(len(decision.candidates))) for place, decision in enumerate(pack.decisions))
-    return Everything(pack, tables, pinned, bounds,
-                      {one: bounds_by(rest, one) for one in combinations} if len(rest) < len(tables) else bounds, own)
+                      for at in range(len(decision.candidates)))
+                for place, decision in enumerate(pack.decisions))
+    choice = bounds if len(rest) == len(tables) else {one: bounds_by(rest, one) for one in combinations}
+    return Everything(pack, tables, pinned, bounds, choice, own)
 
 
 def leading(seen: Everything) -> list[tuple[Places, Ranks]]:
-    """The leading selections with their bounds: settled ones, then open ones, five of each (or five in all)."""
+    """The leading selections with their bounds: settled ones, then open ones, five of each (or five in
+    all)."""
     def key(one: Places) -> tuple[object, ...]:
         worst, best = seen.choice[one]
         return (not (worst == best > 1), -best, -worst,
-                tuple((-shown(seen.own[place][at]), at) for place, at in enumerate(one)))
+                tuple((-seen.own[place][at][0], -seen.own[place][at][1], at) for place, at in enumerate(one)))
 
     ranked = sorted((one for one, (_, best) in seen.choice.items() if best > 0), key=key)
     settled = [one for one in ranked if not key(one)[0]][:5]

@@ -42,10 +42,12 @@ function wordsOf(selected) {
     }
   }
   for (const one of selected.selections) {
-    lines.push(`${one.verdict} ${one.best} ${one.worst} ${one.open_inputs.map((pair) => pair.join(".")).join(" ")}`);
+    const openInputs = one.open_inputs.map((pair) => pair.join(".")).join(" ");
+    lines.push(`${one.verdict} ${one.best} ${one.worst} ${openInputs}`);
     lines.push(...reasonLines(one.limits));
     for (const part of one.chosen) {
-      lines.push(`${part.decision} ${part.candidate} ${Number(part.pinned)} ${part.verdict} ${part.best} ${part.worst}`);
+      lines.push(`${part.decision} ${part.candidate} ${Number(part.pinned)} ` +
+        `${part.verdict} ${part.best} ${part.worst}`);
       lines.push(...reasonLines(part.limits));
     }
   }

@@ -22,8 +22,8 @@ TOLERANCE = 1e-12                                # relative, between the numbers
 
 
 def words_of(selected: Selected) -> str:
-    """One line per decision, candidate, reason, list of open inputs, selection and derived value; the twin is in
-    summary.mjs."""
+    """One line per decision, candidate, reason, list of open inputs, selection and derived value; the twin is
+    in summary.mjs."""
     lines = [selected.application]
     for decision in selected.decisions:
         lines.append(f"{decision.decision} {int(decision.in_play)}")
@@ -32,10 +32,12 @@ def words_of(selected: Selected) -> str:
             lines += _reasons(one.reasons)
             lines.append(" ".join(".".join(pair) for pair in one.open_inputs))
     for one in selected.selections:
-        lines.append(f"{one.verdict} {one.best} {one.worst} {' '.join('.'.join(pair) for pair in one.open_inputs)}")
+        open_inputs = " ".join(".".join(pair) for pair in one.open_inputs)
+        lines.append(f"{one.verdict} {one.best} {one.worst} {open_inputs}")
         lines += _reasons(one.limits)
         for part in one.chosen:
-            lines.append(f"{part.decision} {part.candidate} {int(part.pinned)} {part.verdict} {part.best} {part.worst}")
+            lines.append(f"{part.decision} {part.candidate} {int(part.pinned)} "
+                         f"{part.verdict} {part.best} {part.worst}")
             lines += _reasons(part.limits)
     for one in selected.together:
         lines.append(f"{one.decision} {one.candidate} {one.verdict} {one.best} {one.worst}")
@@ -50,8 +52,8 @@ def words_of(selected: Selected) -> str:
 
 
 def _reasons(reasons: tuple[Reason, ...]) -> list[str]:
-    return [f"{one.rule} {one.table} {one.state} {one.verdict} {','.join('='.join(pair) for pair in one.partner)} "
-            f"{one.others} {int(one.settled)}" for one in reasons]
+    return [f"{one.rule} {one.table} {one.state} {one.verdict} "
+            f"{','.join('='.join(pair) for pair in one.partner)} {one.others} {int(one.settled)}" for one in reasons]
 
 
 def numbers_of(selected: Selected) -> list[float]:

@@ -22,14 +22,16 @@ MODELS = 1000
 
 
 def drawn(number: int) -> tuple[Pack, Application]:
-    """A small random pack and an application for it: half of them with sets, a third with pinned candidates."""
+    """A small random pack and an application for it: half of them with sets, a third with pinned
+    candidates."""
     random = Random(f"selections {number}")
     pack = random_pack(random)
     application = random_application(random, pack, 0.5 if number % 2 else 0.0)
     if number % 3 == 0:
         pinned = random.sample(pack.decisions, random.randint(1, 2))
         application = replace(application, pinned=tuple(
-            (decision.id, random.choice(decision.candidates).id) for decision in pack.decisions if decision in pinned))
+            (decision.id, random.choice(decision.candidates).id)
+            for decision in pack.decisions if decision in pinned))
     return pack, application
 
 
@@ -86,7 +88,8 @@ def test_bounds_of_a_selection_and_of_together_hold_for_every_completion(
             best = meaning.best_selections(pack, states)
             for one in selected.together:
                 place = _place(pack, one.decision, one.candidate)
-                assert VERDICTS.index(one.worst) <= best[one.decision, place] <= VERDICTS.index(one.best), number
+                verdict = best[one.decision, place]
+                assert VERDICTS.index(one.worst) <= verdict <= VERDICTS.index(one.best), number
             if selected.conflict is not None:
                 assert max(best.values()) <= VERDICTS.index(selected.conflict.left), number
     record_property("counted", f"{settled} settled selections looked at again; 0 misses")
@@ -101,7 +104,8 @@ def test_limits_of_a_selection_are_rules_that_set_one_of_its_bounds_worst_first(
             assert (selection.verdict == "suitable") == (selection.limits == ())
             ranks = [VERDICTS.index(reason.verdict) for reason in selection.limits]
             assert ranks == sorted(ranks)
-            assert {reason.verdict for reason in selection.limits} == {selection.worst, selection.best} - {"suitable"}
+            limits = {reason.verdict for reason in selection.limits}
+            assert limits == {selection.worst, selection.best} - {"suitable"}
             for chosen in selection.chosen:
                 assert (chosen.verdict == "suitable") == (chosen.limits == ())
                 assert all((chosen.decision, chosen.candidate) in reason.partner for reason in chosen.limits)

@@ -16,7 +16,7 @@ from generator.pack.model import VERDICTS
 from generator.read.knowledge_base import read_files
 from tests.read.small_data import BAD_DATA, files_of, small_files
 
-FOLDERS = sorted(path for path in BAD_DATA.iterdir() if path.name.startswith("R"))
+FOLDERS = sorted(path for path in BAD_DATA.iterdir() if path.name.startswith("R007"))     # others: test_approvals
 DATA = Path(__file__).resolve().parents[2] / "data"
 
 
@@ -102,7 +102,7 @@ def test_a_worked_example_that_is_off_by_more_than_its_tolerance_is_reported() -
 
 def test_a_case_that_expects_another_selection_is_reported() -> None:
     texts = with_case(lambda case: replace(case, selection=(("size", "dn400"), ("ring_material", "no_ring"))))
-    assert codes(texts) == ["R005", "R005"]
+    assert codes(texts) == ["R007", "R007"]
 
 
 def test_a_selection_is_expected_of_some_shipped_cases_and_found() -> None:

@@ -1,4 +1,5 @@
-"""Says what to buy, as the worksheet shows it in a real browser: the best set, what limits it, pins and conflicts."""
+"""Says what to buy, as the worksheet shows it in a real browser: the best set, what limits it, pins and
+conflicts."""
 
 from __future__ import annotations
 
@@ -29,14 +30,15 @@ def opened(page: object, site: str, case: CaseText, pins: dict[str, str]) -> Non
     pairs = [(f"pin.{decision}", candidate) for decision, candidate in pins.items()]
     for state, answers in case.application:
         group = "pin" if state == "pinned" else state
-        pairs += [(state, "none")] if answers is None else [(f"{group}.{name}", text) for name, text in answers]
+        pairs += [(f"{group}.{name}", text) for name, text in answers or ()] or [(state, "none")]
     page.goto("about:blank")
     page.goto(f"{site}/#{urlencode(pairs)}")
     page.wait_for_selector("#worksheet[data-evaluated]")
 
 
 def chosen(page: object) -> dict[str, str]:
-    return dict(page.locator("[data-chosen]").evaluate_all("all => all.map(({dataset}) => [dataset.chosen, dataset.of])"))
+    pairs = "all => all.map(({ dataset }) => [dataset.chosen, dataset.of])"
+    return dict(page.locator("[data-chosen]").evaluate_all(pairs))
 
 
 @pytest.mark.parametrize("case", WITH_SELECTION, ids=lambda case: case.id)
@@ -51,7 +53,8 @@ def test_worksheet_leads_with_the_selection_that_the_case_expects_and_python_fin
     assert worksheet.locator(".ws-buy").get_attribute("data-verdict") == best.verdict
 
 
-def test_brine_that_must_have_dn_250_says_that_none_is_left_without_a_specialist(worksheet: object, served_site: str):
+def test_brine_that_must_have_dn_250_says_that_none_is_left_without_a_specialist(
+        worksheet: object, served_site: str):
     opened(worksheet, served_site, CASES["brine_in_dn250"], {})
     block = worksheet.locator(".ws-buy")
     assert block.get_attribute("data-left") == "open"
@@ -61,7 +64,8 @@ def test_brine_that_must_have_dn_250_says_that_none_is_left_without_a_specialist
     assert set(tables) == {"liner_vacuum", "liner_size_range"}
 
 
-def test_pinned_candidate_is_kept_in_the_address_and_its_consequences_are_shown(worksheet: object, served_site: str):
+def test_pinned_candidate_is_kept_in_the_address_and_its_consequences_are_shown(
+        worksheet: object, served_site: str):
     opened(worksheet, served_site, CASES["warm_brine_half_plastic"], {})
     worksheet.focus("#ws-pin-electrode_material")
     worksheet.select_option("#ws-pin-electrode_material", "titanium")

@@ -2,10 +2,9 @@
 // understood as.
 //
 // What is typed is an object: `id`, `title`, and per state either `none` or an object of inputs to texts.
-// Inputs of the whole application stand under `normal` and hold in every state. `pinned` maps decisions to the
-// candidates that are kept. A problem is {state, input,
-// part, code, message, fix}, an understood answer {state, input, typed, understood}. Twin of
-// generator/answers/application.py.
+// Inputs of the whole application stand under `normal` and hold in every state. `pinned` maps decisions to
+// the candidates that are kept. A problem is {state, input, part, code, message, fix}, an understood answer
+// {state, input, typed, understood}. Twin of generator/answers/application.py.
 
 import * as faults from "./faults.js";
 import { PINNED, instead, readPins } from "./pins.js";

@@ -1,6 +1,8 @@
-// Gives back why no selection is better: the tables that rule all of them out together, none of which can be spared.
+// Gives back why no selection is better: the tables that rule all of them out together, none of which can be
+// spared.
 //
-// A conflict is {left, tables, reasons} as in generator/evaluate/results.py. Twin of generator/evaluate/conflict.py.
+// A conflict is {left, tables, reasons} as in generator/evaluate/results.py. Twin of
+// generator/evaluate/conflict.py.
 
 import { narrowed, network, placesOf, search } from "./joint.js";
 import { VERDICTS } from "./model.js";
@@ -38,8 +40,8 @@ export function leastTables(layout, voices, floor, pinned) {
   return kept;
 }
 
-// The rules of a conflict, table by table, that take away what the tables before leave; each once, in the first state
-// that has it.
+// The rules of a conflict, table by table, that take away what the tables before leave; each once, in the
+// first state that has it.
 export function rulesAgainst(pack, layout, tables, readings, states, floor, pinned) {
   const found = [];
   for (const [at, voice] of tables.entries()) {
@@ -66,7 +68,9 @@ function takenAway(layout, voice, floor, left) {
   voice.heads.forEach((head, i) => {
     if ((left & head) !== head) return;
     for (const bit of layout.bits[last]) {
-      if ((left & bit & ~voice.best[floor.best][i]) !== 0n) found.push(placesOf(layout, voice.decisions, head | bit));
+      if ((left & bit & ~voice.best[floor.best][i]) !== 0n) {
+        found.push(placesOf(layout, voice.decisions, head | bit));
+      }
     }
   });
   return found;

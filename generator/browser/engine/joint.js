@@ -1,15 +1,17 @@
-// Gives back which candidates go together: sets of candidates, narrowed by what the tables allow, and searched in order.
+// Gives back which candidates go together: sets of candidates, narrowed by what the tables allow, and
+// searched in order.
 //
-// A set of candidates of all decisions is one whole number (BigInt) with a bit per candidate. What one table says over
-// all states is a voice; what the voices leave of a wanted verdict is a network. Narrowing takes away every candidate
-// that a table leaves without a partner, again and again, until nothing more falls away.
+// A set of candidates of all decisions is one whole number (BigInt) with a bit per candidate. What one table
+// says over all states is a voice; what the voices leave of a wanted verdict is a network. Narrowing takes
+// away every candidate that a table leaves without a partner, again and again, until nothing more falls away.
 //
-// A layout is {bits, masks}: `bits[decision][place]` is a candidate's bit, `masks[decision]` all bits of a decision. A
-// voice is {table, decisions, heads, best, worst}: `heads` are the combinations of all its decisions but the last;
-// `best[rank][i]` the candidates of the last that reach at least the rank with heads[i], by the upper bound, and
-// `worst[rank][i]` by the lower one. A network is {start, groups}: candidates to start from, and per set of decisions
-// that share tables {scope, rows}, its bits and what is allowed. A row is [head, tails]: candidates that must all be
-// chosen, and those that one of may go with them. Twin of generator/evaluate/joint.py.
+// A layout is {bits, masks}: `bits[decision][place]` is a candidate's bit, `masks[decision]` all bits of a
+// decision. A voice is {table, decisions, heads, best, worst}: `heads` are the combinations of all its
+// decisions but the last; `best[rank][i]` the candidates of the last that reach at least the rank with
+// heads[i], by the upper bound, and `worst[rank][i]` by the lower one. A network is {start, groups}:
+// candidates to start from, and per set of decisions that share tables {scope, rows}, its bits and what is
+// allowed. A row is [head, tails]: candidates that must all be chosen, and those that one of may go with
+// them. Twin of generator/evaluate/joint.py.
 
 import { SUITABLE, everyCombination } from "./tables.js";
 
@@ -31,7 +33,7 @@ export function hear(layout, readings) {
     for (const { table, outcomes } of found) {
       if (!told.has(table)) told.set(table, { decisions, known: [] });
       const { known } = told.get(table);
-      if (known.length === 0 || known[known.length - 1] !== outcomes) { // many tables say the same in every state
+      if (known.length === 0 || known[known.length - 1] !== outcomes) { // many say the same in every state
         known.push(outcomes);
       }
     }
@@ -65,7 +67,8 @@ export function network(layout, voices, floor, pinned) {
   };
 }
 
-// What keeps the upper (or the lower) bound of a selection from rising above the floor: it has to hold one of these.
+// What keeps the upper (or the lower) bound of a selection from rising above the floor: it has to hold one of
+// these.
 export function standingAt(voices, floor, upper) {
   const found = [];
   for (const voice of voices) {
@@ -78,8 +81,8 @@ export function standingAt(voices, floor, upper) {
   return found;
 }
 
-// What is left when every candidate without a partner is gone; 0n when a decision is left with none. Only groups that
-// share a decision with `changed` are looked at first.
+// What is left when every candidate without a partner is gone; 0n when a decision is left with none. Only
+// groups that share a decision with `changed` are looked at first.
 export function narrow(groups, left, changed) {
   while (changed !== 0n) {
     const now = changed;
@@ -105,11 +108,14 @@ export function narrowed(layout, net) {
   return narrow(net.groups, net.start, net.start);
 }
 
-// The first `most` selections, decision by decision in the order of `orders`, that hold one of each rows of `exact`.
+// The first `most` selections, decision by decision in the order of `orders`, that hold one of each rows of
+// `exact`.
 export function search(layout, net, orders, exact, most) {
   const found = [];
   const left = narrowed(layout, net);
-  if (left !== 0n && most > 0 && holds(exact, left)) searchFrom(layout, net, orders, exact, most, found, left, 0);
+  if (left !== 0n && most > 0 && holds(exact, left)) {
+    searchFrom(layout, net, orders, exact, most, found, left, 0);
+  }
   return found;
 }
 
@@ -123,7 +129,8 @@ export function members(layout, net) {
       if ((left & bit & ~found) === 0n) continue;
       const orders = layout.bits.map((bits) => [
         ...bits.filter((one) => (found & one) === 0n), ...bits.filter((one) => (found & one) !== 0n)]);
-      const fixed = { start: narrow(net.groups, (left & ~mask) | bit, left & mask & ~bit), groups: net.groups };
+      const start = narrow(net.groups, (left & ~mask) | bit, left & mask & ~bit);
+      const fixed = { start, groups: net.groups };
       found |= search(layout, fixed, orders, [], 1)[0] ?? 0n;
     }
   }

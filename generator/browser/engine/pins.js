@@ -1,7 +1,7 @@
 // Gives back the candidates that an application keeps whatever else is chosen: `pinned: {liner: ptfe}`.
 //
-// A pin is [decision, typed, candidate], a fault of one [decision, "key" or "value", {code, message, fix}]. Twin of
-// generator/answers/pins.py.
+// A pin is [decision, typed, candidate], a fault of one [decision, "key" or "value", {code, message, fix}].
+// Twin of generator/answers/pins.py.
 
 import * as faults from "./faults.js";
 import { LISTED } from "./figures.js";
@@ -9,11 +9,13 @@ import { nearest, shown, squeeze } from "./wording.js";
 
 export const PINNED = "pinned"; // where it stands in an application, beside its states
 
-// The pinned candidates in the order of the decisions, by id or by any name that the guide gives them: [pins, faults].
+// The pinned candidates in the order of the decisions, by id or by any name that the guide gives them: [pins,
+// faults].
 export function readPins(pack, given) {
   const decisions = pack.decisions.map((decision) => decision.id);
   const found = [...given.keys()].filter((name) => !decisions.includes(name)).map((name) => [name, "key",
-    fault(faults.UNKNOWN_PIN, `there is no decision '${shown(name)}' to pin a candidate of`, instead(name, decisions))]);
+    fault(faults.UNKNOWN_PIN, `there is no decision '${shown(name)}' to pin a candidate of`,
+      instead(name, decisions))]);
   const pins = [];
   for (const decision of pack.decisions) {
     const typed = given.has(decision.id) ? given.get(decision.id) : "";

@@ -25,8 +25,8 @@ export function groupReasons(pack, readings, states, decision, candidate, verdic
   return ofFailures(pack, shared, states, decision, candidate, verdict, inPlay);
 }
 
-// The rules that are less than suitable for one candidate per decision, each as {decisions, bounds, found} with the
-// decisions and the bounds of its table. Each names every candidate that its table was read with.
+// The rules that are less than suitable for one candidate per decision, each as {decisions, bounds, found}
+// with the decisions and the bounds of its table. Each names every candidate that its table was read with.
 export function chosenReasons(pack, readings, states, chosen) {
   const told = [];
   for (const { decisions, found: shared } of readings.values()) {
@@ -44,8 +44,8 @@ export function chosenReasons(pack, readings, states, chosen) {
   return told;
 }
 
-// The rules by which one table holds these combinations below a verdict for certain: each with the first combination
-// that it takes away, counting the others.
+// The rules by which one table holds these combinations below a verdict for certain: each with the first
+// combination that it takes away, counting the others.
 export function takingAway(pack, reading, states, decisions, combinations, below) {
   const first = new Map();
   const others = new Map();
@@ -53,7 +53,8 @@ export function takingAway(pack, reading, states, decisions, combinations, below
     const outcome = reading.outcomes.get(combination.join(" "));
     if (outcome === undefined || outcome.bounds.best >= below) continue;
     const collects = pack.tables[reading.table].hit_policy === "collect";
-    const entry = outcome.entries.find((one) => one.rank === outcome.bounds.best && (one.certain || !collects));
+    const entry = outcome.entries.find((one) =>
+      one.rank === outcome.bounds.best && (one.certain || !collects));
     if (!first.has(entry.row)) first.set(entry.row, [outcome, entry, combination]);
     others.set(entry.row, (others.get(entry.row) ?? -1) + 1);
   }

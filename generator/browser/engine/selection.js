@@ -1,12 +1,13 @@
-// Gives back what to buy: the leading selections, the best that each candidate comes to in any, and why none is better.
+// Gives back what to buy: the leading selections, the best that each candidate comes to in any, and why none
+// is better.
 //
-// A selection is one candidate per decision, the same in every state; its bounds are the worst of all tables and
-// states. Its verdict is settled (suitable, caution), or open: an answer or a supplier's word is missing. From the best
-// verdict down, what reaches it is kept, narrowed and searched, decision by decision: own verdict first, then the
-// committee's preference.
+// A selection is one candidate per decision, the same in every state; its bounds are the worst of all tables
+// and states. Its verdict is settled (suitable, caution), or open: an answer or a supplier's word is missing.
+// From the best verdict down, what reaches it is kept, narrowed and searched, decision by decision: own
+// verdict first, then the committee's preference.
 //
-// Pinned candidates are in every selection. A table that rules them out whatever is chosen beside them has no say in
-// that choice, only in the verdict.
+// Pinned candidates are in every selection. A table that rules them out whatever is chosen beside them has no
+// say in that choice, only in the verdict.
 //
 // The shapes are those of generator/evaluate/results.py. Twin of generator/evaluate/selection.py.
 
@@ -19,31 +20,35 @@ import { chosenReasons, ordered } from "./reasons.js";
 import { OPEN, SUITABLE } from "./tables.js";
 
 export const MOST = 5; // leading selections of each group
-export const SETTLED = [[3, 3], [2, 2]]; // ranks of the upper and the lower bound, best first: suitable and caution
+export const SETTLED = [[3, 3], [2, 2]]; // ranks of the upper and the lower bound, best first
 export const UNSETTLED = [[3, 2], [3, 1], [3, 0], [2, 1], [2, 0], [1, 1], [1, 0]];
 
-// The bounds of all tables made ready; `own` are the bounds of each candidate by the tables of its decision. Gives what
-// one application's selections are chosen from: `heard` are the voices that have a say in the choice.
+// The bounds of all tables made ready; `own` are the bounds of each candidate by the tables of its decision.
+// Gives what one application's selections are chosen from: `heard` are the voices that have a say in the
+// choice.
 export function choosing(prepared, readings, answers, own, pinned) {
   const layout = layOut(prepared.sizes);
   const voices = hear(layout, readings);
   const kept = bitsOf(prepared, layout, pinned);
-  const heard = voices.filter((voice) => voice.decisions.every((place) => (layout.masks[place] & kept) === 0n) ||
+  const heard = voices.filter((voice) =>
+    voice.decisions.every((place) => (layout.masks[place] & kept) === 0n) ||
     isReached(layout, [voice], { worst: 0, best: OPEN }, kept));
   const orders = layout.bits.map((bits, decision) => bits.map((_, place) => place)
-    .sort((a, b) => shownRank(own[decision][b]) - shownRank(own[decision][a]) || a - b).map((place) => bits[place]));
+    .sort((a, b) => own[decision][b].worst - own[decision][a].worst ||
+      own[decision][b].best - own[decision][a].best || a - b).map((place) => bits[place]));
   return { prepared, readings, answers, layout, voices, heard, orders, pinned: kept };
 }
 
-// At most five settled ones, best first, and after them at most five that are open. Those that keep a candidate which
-// is ruled out are five in all.
+// At most five settled ones, best first, and after them at most five that are open. Those that keep a
+// candidate which is ruled out are five in all.
 export function leadingSelections(given) {
-  const groups = given.heard.length === given.voices.length ? [SETTLED, UNSETTLED] : [[...SETTLED, ...UNSETTLED]];
+  const isWhole = given.heard.length === given.voices.length;
+  const groups = isWhole ? [SETTLED, UNSETTLED] : [[...SETTLED, ...UNSETTLED]];
   return groups.flatMap((classes) => firstOf(given, classes)).map((bits) => selectionOf(given, bits));
 }
 
-// Every candidate that comes to less in a selection than its verdict by itself. None where there is no selection at
-// all: the conflict says why.
+// Every candidate that comes to less in a selection than its verdict by itself. None where there is no
+// selection at all: the conflict says why.
 export function together(given, decisions) {
   const best = reached(given, true);
   const worst = reached(given, false);
@@ -68,8 +73,8 @@ export function together(given, decisions) {
 
 // Why every selection is open at best, or unsuitable; null where one can be bought as far as is known.
 export function conflict(given) {
-  return findConflict(given.prepared.pack, given.layout, given.voices, given.readings, [...given.answers.keys()],
-    given.pinned);
+  return findConflict(given.prepared.pack, given.layout, given.voices, given.readings,
+    [...given.answers.keys()], given.pinned);
 }
 
 // private
@@ -108,7 +113,8 @@ function ofClass(given, best, worst, most) {
   return search(given.layout, net, given.orders, exact, most);
 }
 
-// Per verdict from open upwards the candidates that some selection has whose upper (or lower) bound reaches it.
+// Per verdict from open upwards the candidates that some selection has whose upper (or lower) bound reaches
+// it.
 function reached(given, upper) {
   const found = [];
   for (let rank = OPEN; rank <= SUITABLE; rank += 1) {
@@ -122,17 +128,19 @@ function highest(levels, bit) {
   return Math.max(0, ...levels.map((bits, i) => ((bits & bit) !== 0n ? OPEN + i : 0)));
 }
 
-// What sets the verdict of the first selection that brings this candidate as far as any; or what leaves it none.
+// What sets the verdict of the first selection that brings this candidate as far as any; or what leaves it
+// none.
 function heldBack(given, bit, bounds) {
   const pinned = given.pinned | bit;
   if (bounds.best === 0) {
     const floor = { worst: 0, best: OPEN };
     const tables = leastTables(given.layout, given.heard, floor, pinned);
-    return ordered(rulesAgainst(given.prepared.pack, given.layout, tables, given.readings, [...given.answers.keys()],
-      floor, pinned));
+    return ordered(rulesAgainst(given.prepared.pack, given.layout, tables, given.readings,
+      [...given.answers.keys()], floor, pinned));
   }
   for (const floor of [bounds, { worst: 0, best: bounds.best }]) { // no one selection need reach both bounds
-    const found = search(given.layout, network(given.layout, given.heard, floor, pinned), given.orders, [], 1);
+    const net = network(given.layout, given.heard, floor, pinned);
+    const found = search(given.layout, net, given.orders, [], 1);
     if (found.length > 0) return selectionOf(given, found[0]).limits;
   }
   throw new Error("a bound that no selection reaches");
@@ -185,5 +193,6 @@ function highestWith(levels, at, bits) {
 function limitsOf(told, bounds) {
   return ordered(told.filter(({ bounds: table, found }) =>
     (table.worst === bounds.worst && found.rank === bounds.worst) ||
-    (table.best === bounds.best && bounds.best < SUITABLE && found.rank === bounds.best)).map(({ found }) => found));
+    (table.best === bounds.best && bounds.best < SUITABLE && found.rank === bounds.best))
+    .map(({ found }) => found));
 }
