@@ -77,7 +77,7 @@ function makeWorksheet(place, pack, texts, view) {
   const status = element("p", { class: "ws-status", role: "status" });
   const printed = element("section", { class: "ws-printed" });
   place.replaceChildren(
-    frame(tools, states, [status, results.leading, selection.node, points, results.node, cautionsLink()], printed),
+    frame(tools, states, [status, selection.node, results.leading, points, results.node, cautionsLink()], printed),
   );
 
   function changed(state, input, text) {

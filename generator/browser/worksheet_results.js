@@ -108,7 +108,9 @@ function leadingView(view, selected) {
       better && element("span", { class: "ws-better", text: better }),
     );
   });
-  return element("ul", {}, rows);
+  // Candidates that lead here need not go together: that is what the selection above answers.
+  return element("div", {}, element("p", { class: "ws-muted", text: "Each decision by itself" }),
+    element("ul", {}, rows));
 }
 
 // The address holds the application, so a link inside the worksheet must not replace it.
@@ -203,7 +205,7 @@ function candidateView(view, decision, result, values) {
     deciding
       ? reasonView(view, deciding, result, LONG_NOTE)
       : element("p", { class: "ws-muted", text: "No rule of this edition applies." }),
-    togetherView(view.together.get(key)),
+    togetherView(view, view.together.get(key)),
     openInputs(view, result, key),
     moreView(
       view,
@@ -245,9 +247,9 @@ function moreView(view, key, result, values) {
 }
 
 // What a candidate comes to where no selection can have it at its own verdict.
-function togetherView(one) {
+function togetherView(view, one) {
   if (one === undefined) return null;
-  const words = `In any selection ${verdictWords(one)}: ${one.limits[0].rule}`;
+  const words = `In any selection ${verdictWords(one)}: ${view.rules.get(one.limits[0].rule).because}`;
   return element("p", { class: "ws-muted", "data-together": one.verdict, text: words });
 }
 

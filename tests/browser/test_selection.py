@@ -100,7 +100,7 @@ def test_candidate_that_comes_to_less_in_any_selection_says_so(worksheet: object
     opened(worksheet, served_site, CASES["chlor_alkali_brine"], {})
     size = worksheet.locator("[data-decision=size] [data-candidate=dn80] [data-together]")
     assert size.get_attribute("data-together") == "caution"
-    assert "liner_electrode.metal_in_ceramic" in size.inner_text()
+    assert "seal this metal into a ceramic tube" in size.inner_text()
 
 
 def test_pins_are_saved_in_the_downloaded_file(worksheet: object, served_site: str):
