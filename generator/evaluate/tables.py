@@ -79,26 +79,6 @@ class TableIndex:
     fixed: dict[Combination, Outcome] | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """A row that counts: its place (or NO_VALUE), its verdict's rank, and whether every completion reaches
-    it."""
-
-    row: int
-    rank: int
-    certain: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """Bounds of the verdict, and the rows behind them in their order; `lacking` are the rows (by place) that
-    ask for a value which there may be none of."""
-
-    bounds: Bounds
-    entries: tuple[Entry, ...]
-    lacking: tuple[int, ...] = ()
-
-
 def index_table(pack: Pack, table: Table) -> TableIndex:
     """The table with its indexes; made once per pack."""
     decisions = {decision.id: decision for decision in pack.decisions}
