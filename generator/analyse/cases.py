@@ -31,7 +31,7 @@ def answer_case(prepared: Prepared, case: CaseText) -> AnsweredCase:
 
 def check_cases(prepared: Prepared, texts: Texts) -> list[Problem]:
     """R001: an answer of a case cannot be read. R002: another verdict than expected. R003: the expected rule is not
-    among the reasons of that verdict. R007: the leading selection is another."""
+    among the reasons. R007: the leading selection is another."""
     problems = []
     for case in texts.cases:
         answered = answer_case(prepared, case)
