@@ -13,11 +13,15 @@ from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from generator.first_run import find_chromium
 
 # The scores of pinning take longer than everything else of a build and have their own tests.
 os.environ.setdefault("GUIDE_PINNING", "none")
+
+# `ci` draws the same examples in every run, so that a landing stands or falls by what was changed.
+settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "default"))
 
 PROJECT = Path(__file__).resolve().parent.parent
 BUILD_PATIENCE = 600                             # seconds that a worker waits for another worker's build

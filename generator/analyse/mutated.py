@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from generator.analyse.mutants import Mutant, Space
+from generator.analyse.mutants import Mutant, Piece, Space
 from generator.boxes.sets import AxisSet, Box, Choices, whole
 from generator.evaluate.tables import Bounds, Entry, Outcome, TableIndex, index_table, read_table
 from generator.pack.model import ChoiceCell, Interval, NumberCell, Pack, Row, Table
 
 
 def mutated_index(pack: Pack, space: Space, index: TableIndex, mutant: Mutant) -> TableIndex:
-    """The mutated table with its indexes; where only verdicts differ those of `index` are kept."""
+    """The mutated table with its indexes; where every box stays where it was those of `index` are kept."""
     if len(mutant.new) == len(mutant.gone) and all(
             piece.box == space.boxes[at] for at, piece in zip(mutant.gone, mutant.new)):
-        return _with_verdicts(index, {at: piece.verdict for at, piece in zip(mutant.gone, mutant.new)})
+        return _with_pieces(index, dict(zip(mutant.gone, mutant.new)))
     return index_table(pack, mutated_table(space, mutant))
 
 
@@ -42,11 +42,11 @@ def mutated_table(space: Space, mutant: Mutant) -> Table:
 
 # private
 
-def _with_verdicts(index: TableIndex, verdicts: dict[int, int]) -> TableIndex:
+def _with_pieces(index: TableIndex, pieces: dict[int, Piece]) -> TableIndex:
     rows, settled = list(index.table.rows), list(index.settled)
-    for at, verdict in verdicts.items():
-        rows[at] = replace(rows[at], verdict=verdict)
-        settled[at] = Outcome(Bounds(verdict, verdict), (Entry(at, verdict, True),))
+    for at, piece in pieces.items():             # a rule that loses its only choice gives its box to `otherwise`
+        rows[at] = replace(rows[at], rule=piece.rule, verdict=piece.verdict)
+        settled[at] = Outcome(Bounds(piece.verdict, piece.verdict), (Entry(at, piece.verdict, True),))
     changed = replace(index, table=replace(index.table, rows=tuple(rows)), settled=tuple(settled), fixed=None)
     return changed if index.fixed is None else replace(changed, fixed=read_table(changed, {}, {}))
 

@@ -47,6 +47,16 @@ def one_limit() -> tuple[Pack, Texts]:
         ("limits.hot", VERDICTS.index("unsuitable"), (CANDIDATES, COLOURS, (20.0, False, CUTS[-1], True)))])])
 
 
+def rule_of_one_candidate() -> tuple[Pack, Texts]:
+    """A unique table with a rule for `first` alone, and a collect table that is as bad there."""
+    everywhere, bad = (CUTS[0], True, CUTS[-1], True), VERDICTS.index("unsuitable")
+    return _pack([
+        _table("limits", "unique", [
+            ("limits.first", bad, (CANDIDATES[:1], COLOURS, everywhere)),
+            ("limits.others", VERDICTS.index("suitable"), (CANDIDATES[1:], COLOURS, everywhere))]),
+        _table("screen", "collect", [("screen.cold", bad, (CANDIDATES, COLOURS, (CUTS[0], True, 10.0, True)))])])
+
+
 def application(heat: float, colour: str) -> Application:
     """Single answers to both inputs."""
     return Application("point", "", (StateAnswers("normal", (

@@ -19,7 +19,16 @@ from generator.boxes.sets import holds
 from generator.evaluate.prepared import prepare
 from generator.evaluate.select import select
 from generator.pack.model import Pack, Table
-from tests.analyse.small_tables import CANDIDATES, COLOURS, CUTS, application, case, one_limit, packs
+from tests.analyse.small_tables import (
+    CANDIDATES,
+    COLOURS,
+    CUTS,
+    application,
+    case,
+    one_limit,
+    packs,
+    rule_of_one_candidate,
+)
 
 HEATS = sorted(
     {cut + step for cut in CUTS for step in (-3.0, -0.5, 0.0, 0.5, 3.0) if CUTS[0] <= cut + step <= CUTS[-1]}
@@ -149,3 +158,11 @@ def test_two_cases_on_both_sides_of_a_limit_notice_what_one_case_within_each_rul
     )
     assert missed(*far) == {"heat 20 to 21", "heat 20 to 19", "heat 20 itself on the other side"}
     assert missed(*near) == set()
+
+
+def test_a_rule_that_loses_its_only_candidate_is_missed_by_name_also_where_another_rule_is_as_bad() -> None:
+    pack, texts = rule_of_one_candidate()
+    prepared = prepare(pack)
+    told = told_cases(prepared, [case("5", "red", (("first", "unsuitable", "limits.first"),))])
+    lost = next(mutant for mutant in author_mutants(pack, texts).mutants if mutant.what == "part without first")
+    assert noticed_by(prepared, space_of(pack, pack.tables[0]), lost, told)
