@@ -8,7 +8,7 @@ well: a letter is pinned when a case notices each of its three other verdicts.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 
 from generator.analyse.masks import is_masked
@@ -51,10 +51,12 @@ class Pinning:
     letters: Score
 
 
-def pinning_scores(prepared: Prepared, texts: Texts, share: int = 1) -> Pinning:
-    """All scores. With `share` n only each n-th mutant is tried: a sample, for tests."""
+def pinning_scores(prepared: Prepared, texts: Texts, share: int = 1, tables: Collection[str] = ()) -> Pinning:
+    """All scores, or those of some tables by id. With `share` n only each n-th mutant is tried: a sample, for
+    tests.
+    """
     pack = prepared.pack
-    made = author_mutants(pack, texts)
+    made = author_mutants(pack, texts, tables)
     tried = tuple(mutant for mutant in made.mutants if mutant.kind != "member")[::share]
     cases = told_cases(prepared, texts.cases)
     witnesses = told_cases(prepared, map(as_case, texts.witnesses))
@@ -78,7 +80,7 @@ def pinning_scores(prepared: Prepared, texts: Texts, share: int = 1) -> Pinning:
                            sum(one.kind == kind for one in (*noticed, *survivors)))) for kind in kinds),
         made.equivalent, len(masked),
         tuple(dict.fromkeys(rule for mutant in survivors for rule in mutant.rules if rule not in pinned)),
-        tuple(survivors), letters_pinned(prepared, texts, (*cases, *witnesses)))
+        tuple(survivors), letters_pinned(prepared, texts, (*cases, *witnesses), tables))
 
 
 def told_cases(prepared: Prepared, cases: Iterable[CaseText]) -> tuple[Told, ...]:
@@ -113,9 +115,12 @@ def as_case(witness: WitnessText) -> CaseText:
     )
 
 
-def letters_pinned(prepared: Prepared, texts: Texts, cases: tuple[Told, ...]) -> Score:
+def letters_pinned(
+    prepared: Prepared, texts: Texts, cases: tuple[Told, ...], tables: Collection[str] = ()
+) -> Score:
     """The letters of the media that cases pin. Only those that some case reaches are tried."""
-    letters = {rule.rule for rule in texts.rules if rule.origin == "letter"}
+    letters = {rule.rule for rule in texts.rules
+               if rule.origin == "letter" and (not tables or rule.table in tables)}
     return Score(len(_pinned_letters(prepared, letters, cases)), len(letters))
 
 

@@ -121,6 +121,19 @@ def test_the_command_writes_files_that_make_the_check_fail_until_they_are_judged
     assert "R005" in capsys.readouterr().err
 
 
+def test_some_tables_alone_score_as_they_do_among_all_and_what_nobody_notices_is_listed(capsys) -> None:
+    prepared, texts = compiled(small_files())
+    every = pinning_scores(prepared, texts)
+    places = {at for at, table in enumerate(prepared.pack.tables) if table.id in ("liner_temperature", "size_velocity")}
+    assert len(places) == 2
+    alone = pinning_scores(prepared, texts, tables=("liner_temperature", "size_velocity"))
+    assert alone.survivors == tuple(one for one in every.survivors if one.table in places)
+    assert 0 < alone.with_witnesses.mutants < every.with_witnesses.mutants
+    assert main(["pin", "--data", str(SMALL_DATA), "--score", "--table", "liner_temperature", "--table", "size_velocity"]) == 0
+    lines = [line for line in capsys.readouterr().out.splitlines() if line.startswith("unnoticed: ")]
+    assert lines == [f"unnoticed: {', '.join(one.rules)}: {one.what}" for one in alone.survivors] != []
+
+
 def test_the_shipped_cases_notice_six_of_ten_mutants_of_author_rules_in_a_sample() -> None:
     pack, texts = load_pack(TESTS.parent / "data")
     pinning = pinning_scores(prepare(pack), texts, share=43)

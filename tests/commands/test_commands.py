@@ -93,6 +93,8 @@ NOT_THERE = [
      "fix: run it in the project's folder or give --data FOLDER"),
     (["select", "a.yml"], "data: Y015: no knowledge base in 'data'; "
      "fix: run it in the project's folder or give --data FOLDER"),
+    (["pin", "--table", "liner_temprature", "--data", DATA], "--table: Y016: there is no rule table 'liner_temprature'; "
+     "fix: did you mean `liner_temperature`?"),
     (["compare", "nowhere", "--data", DATA], "nowhere: Y015: no knowledge base in 'nowhere'; "
      "fix: run it in the project's folder or give --data FOLDER"),
     (["select", "nowhere.yml", "--data", DATA], "nowhere.yml: Y014: the file cannot be opened "
