@@ -6,6 +6,7 @@
 
 import { basisText, element, verdictMark, verdictWords } from "./form.js";
 import { RANKED } from "./worksheet_points.js";
+import { confirmSentence } from "./worksheet_provisional.js";
 import { headline, isSettled, LONG_NOTE, partnerWords, UNSETTLED } from "./worksheet_reasons.js";
 import { standing } from "./worksheet_standing.js";
 import { askedFor, askedTitle, inputTitle, stateTitle } from "./worksheet_texts.js";
@@ -114,17 +115,21 @@ function candidateRows(view, decision) {
       ? (isSettled(reason) ? "" : UNSETTLED) + rule.because + partnerWords(view, reason)
       : "No rule of this edition applies.";
     const origin = reason ? basisText(rule.basis, view.sources, LONG_NOTE) : "";
-    const key = [verdictWords(result), reason?.state, words, origin, waits].join("\n");
-    if (!rows.has(key)) rows.set(key, { result, reason, words, origin, waits, titles: [], rules: new Set() });
+    const confirm = confirmSentence(view, result);
+    const key = [verdictWords(result), reason?.state, words, origin, waits, confirm].join("\n");
+    if (!rows.has(key)) {
+      rows.set(key, { result, reason, words, origin, waits, confirm, titles: [], rules: new Set() });
+    }
     rows.get(key).titles.push(view.titles.get(`${decision.decision} ${result.candidate}`));
     if (reason) rows.get(key).rules.add(reason.rule);
   }
-  return [...rows.values()].map(({ result, reason, words, origin, waits, titles, rules }) => [
+  return [...rows.values()].map(({ result, reason, words, origin, waits, confirm, titles, rules }) => [
     titles.join(", "),
     verdictMark(result.verdict, verdictWords(result)),
     [
       words,
       waits && ` ${waits}`,
+      confirm && ` ${confirm}`,
       reason &&
         element("span", {
           class: "ws-origin",

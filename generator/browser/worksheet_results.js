@@ -6,6 +6,7 @@
 // the verdicts are drawn again.
 
 import { basisText, element, verdictMark, verdictWords } from "./form.js";
+import { confirmSentence } from "./worksheet_provisional.js";
 import { headline, isSettled, LONG_NOTE, partnerWords, UNSETTLED } from "./worksheet_reasons.js";
 import { standing } from "./worksheet_standing.js";
 import {
@@ -205,6 +206,7 @@ function candidateView(view, decision, result, values) {
     deciding
       ? reasonView(view, deciding, result, LONG_NOTE)
       : element("p", { class: "ws-muted", text: "No rule of this edition applies." }),
+    result.confirm.length > 0 && element("p", { class: "ws-origin ws-confirm", text: confirmSentence(view, result) }),
     togetherView(view, view.together.get(key)),
     openInputs(view, result, key),
     moreView(

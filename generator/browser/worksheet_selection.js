@@ -5,6 +5,7 @@
 // an empty one lets go.
 
 import { element, verdictMark, verdictWords } from "./form.js";
+import { confirmSentence, PROVISIONAL } from "./worksheet_provisional.js";
 import { reasonView } from "./worksheet_results.js";
 import { askedFor, askedTitle } from "./worksheet_texts.js";
 
@@ -63,6 +64,7 @@ function bestView(view, best) {
     "p",
     { class: "ws-head" },
     verdictMark(best.verdict, verdictWords(best)),
+    best.confirm.length > 0 && element("span", { class: "ws-muted", text: ` ${confirmSentence(view, best)}` }),
     missing.length > 0 && element("span", { class: "ws-muted", text: ` Missing: ${missing.join(", ")}.` }),
   );
 }
@@ -93,7 +95,7 @@ function chosenTable(view, decisions, best, pinned, pin) {
         { "data-chosen": decision, "data-of": chosen?.candidate ?? "", "data-pinned": kept },
         element("label", { for: control.id, text: view.decisions.get(decision).title }),
         control,
-        chosen && verdictMark(chosen.verdict, chosen.verdict),
+        chosen && verdictMark(chosen.verdict, chosen.verdict + (chosen.confirm.length ? PROVISIONAL : "")),
       );
     }),
   );

@@ -51,7 +51,7 @@ def run(options: argparse.Namespace) -> int:
         return 1
     if problems:
         raise Refused(problems)
-    document = answer_document(texts, tuple(
+    document = answer_document(pack, texts, tuple(
         (reading.application, select(prepared, reading.application),
          tuple(Understood(one.state, one.input, one.typed, one.understood) for one in reading.understood))
         for reading in readings))

@@ -14,6 +14,7 @@ from generator.compile.derived import compile_derived, in_order
 from generator.compile.formulas import compile_formula
 from generator.compile.inputs import Compiled, compile_decision, compile_input
 from generator.compile.quantities import Vocabulary, vocabulary
+from generator.compile.recalled import mark_recalled
 from generator.compile.tables import compile_table
 from generator.compile.waivers import apply_waivers, unwaived
 from generator.compile import wording
@@ -101,7 +102,7 @@ def compile_with_findings(base: KnowledgeBase, today: date) -> tuple[Pack | None
         tuple(map(wording.caution_text, base.cautions)), tuple(map(wording.case_text, base.cases)),
         (*waived, *unwaived(findings, waived)),
         tuple(map(wording.witness_text, base.witnesses)))
-    return pack, told, sorted(set(standing))
+    return mark_recalled(pack, told), told, sorted(set(standing))
 
 
 # private

@@ -75,6 +75,7 @@ class CandidateResult:
     worst: str
     reasons: tuple[Reason, ...]
     open_inputs: tuple[tuple[str, str], ...]         # (state, input), in the vocabulary's order
+    confirm: tuple[int, ...] = ()                    # places in Pack.recalled: with any, the verdict is provisional
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +115,7 @@ class Chosen:
     best: str
     worst: str
     limits: tuple[Reason, ...]
+    confirm: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,6 +128,7 @@ class Selection:
     chosen: tuple[Chosen, ...]                       # in the order of the decisions
     limits: tuple[Reason, ...]
     open_inputs: tuple[tuple[str, str], ...]         # (state, input), in the vocabulary's order
+    confirm: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from generator.evaluate.choice import (GroupVerdict, Partners, Reading, Readings, group_bounds, judge_group,
                                        own_bounds, partners)
+from generator.evaluate.confirm import confirm_candidate
 from generator.evaluate.formulas import derived_values
 from generator.evaluate.prepared import Derived, Prepared, column_answers
 from generator.evaluate.questions import open_inputs
@@ -83,7 +84,8 @@ def _candidate(prepared: Prepared, readings: Readings, answers: dict[str, dict[s
     shown = bounds.worst if bounds.worst == bounds.best else OPEN
     unsettled = open_inputs(prepared, readings, answers, decision, candidate, bounds, verdicts, in_play)
     return CandidateResult(pack.decisions[decision].candidates[candidate].id, VERDICTS[shown],
-                           VERDICTS[bounds.best], VERDICTS[bounds.worst], ordered(found), unsettled)
+                           VERDICTS[bounds.best], VERDICTS[bounds.worst], ordered(found), unsettled,
+                           confirm_candidate(pack, readings, decision, candidate, bounds, verdicts, in_play))
 
 
 def _rank(result: CandidateResult, place: int) -> tuple[int, int, int]:

@@ -161,11 +161,13 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """`cells[i]` is the place of the condition in column i's cells, or -1 for any answer."""
+    """`cells[i]` is the place of the condition in column i's cells, or -1 for any answer. `recalled` are places in
+    `Pack.recalled`."""
 
     rule: str
     verdict: int                     # rank in VERDICTS
     cells: tuple[int, ...]
+    recalled: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,6 +184,14 @@ class Table:
 
 
 @dataclass(frozen=True, slots=True)
+class Recalled:
+    """A document that figures were quoted from by memory: the id of a source, and its clause or nothing."""
+
+    source: str
+    clause: str
+
+
+@dataclass(frozen=True, slots=True)
 class Pack:
     """The only door between the compiler and everything after it."""
 
@@ -191,3 +201,4 @@ class Pack:
     formulas: tuple[Formula, ...]
     derived: tuple[Derived, ...]     # an argument of kind derived stands earlier in the tuple
     tables: tuple[Table, ...]
+    recalled: tuple[Recalled, ...] = ()

@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.evaluate.results import Application, CandidateResult, Conflict, Reason, Selected, Selection
-from generator.pack.model import VERDICTS
+from generator.pack.model import VERDICTS, Pack
 from generator.pack.texts import BasisText, RuleText, Texts
+from generator.render.provisional import recalled_documents
 
 FORMAT = 1
+Recalled = list[dict[str, str]]      # what `Pack.recalled` names, as records
 BASIS_KINDS = ("standard", "handbook", "physics", "common_practice", "company", "supplier")
 
 
@@ -22,12 +24,12 @@ class Understood:
     taken: str
 
 
-def answer_document(texts: Texts, answered: tuple[tuple[Application, Selected, tuple[Understood, ...]], ...]) -> dict:
+def answer_document(pack: Pack, texts: Texts, answered: tuple[tuple[Application, Selected, tuple[Understood, ...]], ...]) -> dict:
     """All applications of one run. Numbers are unrounded, in the units they name; nothing is left out when empty."""
-    rules = {rule.rule: rule for rule in texts.rules}
+    rules, recalled = {rule.rule: rule for rule in texts.rules}, recalled_documents(pack, texts)
     return {"format": FORMAT, "company": texts.edition.company, "edition": texts.edition.edition,
             "notice": texts.edition.notice,
-            "applications": [_application(texts, rules, *one) for one in answered]}
+            "applications": [_application(texts, rules, recalled, *one) for one in answered]}
 
 
 def answer_schema() -> dict:
@@ -38,13 +40,15 @@ def answer_schema() -> dict:
     reason = _object({"rule": word, "table": word, "verdict": verdict, "state": word, "because": word, "basis": basis,
                       "with": _list(_object({"decision": word, "candidate": word})),
                       "others": {"type": "integer", "minimum": 0}, "settled": {"type": "boolean"}})
+    confirm = _list(_object({"source": word, "title": word, "clause": word}))        # with any: provisional
     candidate = _object({"candidate": word, "title": word, "verdict": verdict, "best": verdict, "worst": verdict,
+                         "confirm": confirm,
                          "reasons": _list(reason), "open_inputs": _list(word),
                          "open_in": _list(_object({"state": word, "input": word}))})
     bounds = {"verdict": verdict, "best": verdict, "worst": verdict}
     chosen = _object({"decision": word, "candidate": word, "title": word, "pinned": {"type": "boolean"}, **bounds,
-                      "limits": _list(reason)})
-    selection = _object({**bounds, "chosen": _list(chosen), "limits": _list(reason), "open_inputs": _list(word),
+                      "confirm": confirm, "limits": _list(reason)})
+    selection = _object({**bounds, "confirm": confirm, "chosen": _list(chosen), "limits": _list(reason), "open_inputs": _list(word),
                          "open_in": _list(_object({"state": word, "input": word}))})
     conflict = _object({"left": {"enum": list(VERDICTS[:2])}, "tables": _list(word), "reasons": _list(reason)})
     number = {"type": ["number", "null"]}
@@ -79,8 +83,8 @@ def _list(items: dict) -> dict:
     return {"type": "array", "items": items}
 
 
-def _application(texts: Texts, rules: dict[str, RuleText], application: Application, selected: Selected,
-                 understood: tuple[Understood, ...]) -> dict:
+def _application(texts: Texts, rules: dict[str, RuleText], recalled: Recalled, application: Application,
+                 selected: Selected, understood: tuple[Understood, ...]) -> dict:
     titles = {decision.id: decision for decision in texts.decisions}
     states = {state.id: state.title for state in texts.states}
     names = {(decision.id, item.id): item.title for decision in texts.decisions for item in decision.items}
@@ -93,7 +97,7 @@ def _application(texts: Texts, rules: dict[str, RuleText], application: Applicat
                         for state in application.undescribed],
         "decisions": [{"decision": decision.decision, "title": titles[decision.decision].title,
                        "in_play": decision.in_play,
-                       "candidates": [_candidate(candidate, rules, dict(
+                       "candidates": [_candidate(candidate, rules, recalled, dict(
                            (item.id, item.title) for item in titles[decision.decision].items))
                            for candidate in decision.candidates]}
                       for decision in selected.decisions],
@@ -102,7 +106,7 @@ def _application(texts: Texts, rules: dict[str, RuleText], application: Applicat
                     "low": value.low, "high": value.high, "no_value": value.absent, "unit": value.unit,
                     "state": value.state} for value in selected.values],
         "pinned": [{"decision": decision, "candidate": candidate} for decision, candidate in application.pinned],
-        "selections": [_selection(one, rules, names) for one in selected.selections],
+        "selections": [_selection(one, rules, recalled, names) for one in selected.selections],
         "together": [{"decision": one.decision, "candidate": one.candidate,
                       "title": names[one.decision, one.candidate], "verdict": one.verdict, "best": one.best,
                       "worst": one.worst, "limits": [_reason(reason, rules[reason.rule]) for reason in one.limits]}
@@ -112,11 +116,13 @@ def _application(texts: Texts, rules: dict[str, RuleText], application: Applicat
                      for caution in texts.cautions]}
 
 
-def _selection(selection: Selection, rules: dict[str, RuleText], names: dict[tuple[str, str], str]) -> dict:
+def _selection(selection: Selection, rules: dict[str, RuleText], recalled: Recalled,
+               names: dict[tuple[str, str], str]) -> dict:
     return {"verdict": selection.verdict, "best": selection.best, "worst": selection.worst,
+            "confirm": [recalled[place] for place in selection.confirm],
             "chosen": [{"decision": one.decision, "candidate": one.candidate,
                         "title": names[one.decision, one.candidate], "pinned": one.pinned, "verdict": one.verdict,
-                        "best": one.best, "worst": one.worst,
+                        "best": one.best, "worst": one.worst, "confirm": [recalled[place] for place in one.confirm],
                         "limits": [_reason(reason, rules[reason.rule]) for reason in one.limits]}
                        for one in selection.chosen],
             "limits": [_reason(reason, rules[reason.rule]) for reason in selection.limits],
@@ -129,9 +135,10 @@ def _conflict(conflict: Conflict | None, rules: dict[str, RuleText]) -> dict | N
                          "reasons": [_reason(reason, rules[reason.rule]) for reason in conflict.reasons]}
 
 
-def _candidate(result: CandidateResult, rules: dict[str, RuleText], titles: dict[str, str]) -> dict:
+def _candidate(result: CandidateResult, rules: dict[str, RuleText], recalled: Recalled,
+               titles: dict[str, str]) -> dict:
     return {"candidate": result.candidate, "title": titles[result.candidate], "verdict": result.verdict,
-            "best": result.best, "worst": result.worst,
+            "best": result.best, "worst": result.worst, "confirm": [recalled[place] for place in result.confirm],
             "reasons": [_reason(reason, rules[reason.rule]) for reason in result.reasons],
             "open_inputs": list(dict.fromkeys(name for _, name in result.open_inputs)),
             "open_in": [{"state": state, "input": name} for state, name in result.open_inputs]}

@@ -4,6 +4,7 @@ there is none."""
 from __future__ import annotations
 
 from generator.render.answer_words import reason_sentence, wrapped
+from generator.render.provisional import provisional_words
 
 INDENT = " " * 13
 NONE_LEFT = {
@@ -35,7 +36,8 @@ def what_to_buy(application: dict, every_reason: bool) -> list[str]:
             lines += _in_full(selection, titles, every_reason)
         else:
             differences = _differences(first, selection, titles)
-            lines += wrapped(f"or with {differences}: {selection['verdict']}", INDENT)
+            provisional = ", provisional" if selection["confirm"] else ""
+            lines += wrapped(f"or with {differences}: {selection['verdict']}{provisional}", INDENT)
     return lines
 
 
@@ -46,10 +48,13 @@ def _in_full(selection: dict, titles: dict[str, str], every_reason: bool) -> lis
     missing = ", ".join(f"{one['input']} ({one['state']})" for one in selection["open_in"])
     bounds = "" if selection["best"] == selection["worst"] else \
         f"at worst {selection['worst']}, at best {selection['best']}; missing: {missing}"
-    lines = wrapped(f"{selection['verdict']:<10} {bounds}".rstrip(), "  ")
+    provisional = provisional_words(selection["confirm"])
+    lines = wrapped(f"{selection['verdict']}, {provisional}" if provisional
+                    else f"{selection['verdict']:<10} {bounds}".rstrip(), "  ")
     widest = max(len(titles[one["decision"]]) for one in selection["chosen"])
     for one in selection["chosen"]:
-        verdict = "" if one["verdict"] == "suitable" else f" ({one['verdict']})"
+        said = [one["verdict"]] * (one["verdict"] != "suitable") + ["provisional"] * bool(one["confirm"])
+        verdict = f" ({', '.join(said)})" if said else ""
         pinned = " (pinned)" if one["pinned"] else ""
         lines.append(f"{INDENT}{titles[one['decision']]:<{widest}}  {one['title']}{verdict}{pinned}")
     if selection["limits"]:

@@ -6,6 +6,7 @@ from itertools import groupby
 
 from generator.render.answer_selections import what_to_buy
 from generator.render.answer_words import reason_sentence, wrapped
+from generator.render.provisional import provisional_words
 
 
 def answer_lines(document: dict, every_reason: bool) -> list[str]:
@@ -76,6 +77,7 @@ def _deciding(candidate: dict) -> list[dict]:
 def _bounds(candidate: dict) -> str:
     together = f"; in any selection {candidate['comes_to']}" if candidate["comes_to"] else ""
     if candidate["best"] == candidate["worst"]:
-        return together
+        provisional = provisional_words(candidate["confirm"])
+        return (f"; {provisional}" if provisional else "") + together
     needs = ", ".join(f"{one['input']} ({one['state']})" for one in candidate["open_in"])
     return f": at worst {candidate['worst']}, at best {candidate['best']}; missing: {needs}{together}"

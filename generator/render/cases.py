@@ -7,13 +7,17 @@ from urllib.parse import urlencode
 
 from markupsafe import Markup
 
+from generator.analyse.cases import answer_case
 from generator.answers.pins import PINNED
+from generator.evaluate.prepared import prepare
+from generator.evaluate.results import Selected
 from generator.pack.texts import CaseText, ExpectedText
 from generator.problems import Place
 from generator.render import addresses, parts
 from generator.render.library import Library, rule_address
 from generator.render.page import Heading, Page, SearchEntry
 from generator.render.printing import printed
+from generator.render.provisional import provisional_words, recalled_documents
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,13 +35,15 @@ class StateBlock:
 
 @dataclass(frozen=True, slots=True)
 class ExpectedLine:
-    """`candidate` is None where the case expects something of the decision as a whole."""
+    """`candidate` is None where the case expects something of the decision as a whole; `provisional` says what the
+    verdict is to be confirmed against."""
 
     decision: parts.Link
     candidate: parts.Link | None
     verdict: Markup
     because: str
     rule: parts.Link | None
+    provisional: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,12 +63,15 @@ class CaseView:
     pinned: tuple[ChosenLine, ...]
     expected: tuple[ExpectedLine, ...]
     selection: tuple[ChosenLine, ...]
+    provisional: str
     record: parts.Record
 
 
 def case_pages(lib: Library) -> tuple[Page, ...]:
     """A page per reference case, in the order of the data."""
-    return tuple(_case_page(lib, case) for case in lib.texts.cases)
+    prepared = prepare(lib.pack)
+    recalled = recalled_documents(lib.pack, lib.texts)
+    return tuple(_case_page(lib, case, answer_case(prepared, case).selected, recalled) for case in lib.texts.cases)
 
 
 # private
@@ -81,7 +90,10 @@ def _fragment(case: CaseText) -> str:
     return urlencode(pairs)
 
 
-def _case_page(lib: Library, case: CaseText) -> Page:
+def _case_page(lib: Library, case: CaseText, selected: Selected | None, recalled: list[dict[str, str]]) -> Page:
+    confirm = {(decision.decision, one.candidate): provisional_words([recalled[place] for place in one.confirm])
+               for decision in (selected.decisions if selected else ()) for one in decision.candidates}
+    leading = [recalled[place] for one in (selected.selections[:1] if selected else ()) for place in one.confirm]
     titles = {state.id: state.title for state in lib.texts.states}
     states = tuple(
         StateBlock(
@@ -102,8 +114,9 @@ def _case_page(lib: Library, case: CaseText) -> Page:
         worksheet=parts.link(f"#{_fragment(case)}", "Open this point in the worksheet"),
         states=states,
         pinned=tuple(_chosen(lib, *pair) for pair in pinned),
-        expected=tuple(_expected(lib, line) for line in case.expect),
+        expected=tuple(_expected(lib, line, confirm.get((line.decision, line.candidate), "")) for line in case.expect),
         selection=tuple(_chosen(lib, *pair) for pair in case.selection),
+        provisional=provisional_words(leading),
         record=parts.record(lib, place),
     )
     return Page(
@@ -127,7 +140,7 @@ def _chosen(lib: Library, decision: str, candidate: str) -> ChosenLine:
                       parts.link(addresses.candidate(decision, candidate), lib.items[decision, candidate].title))
 
 
-def _expected(lib: Library, line: ExpectedText) -> ExpectedLine:
+def _expected(lib: Library, line: ExpectedText, provisional: str) -> ExpectedLine:
     item = lib.items.get((line.decision, line.candidate))
     return ExpectedLine(
         decision=parts.link(addresses.decision_index(line.decision), lib.decision_texts[line.decision].title),
@@ -135,4 +148,5 @@ def _expected(lib: Library, line: ExpectedText) -> ExpectedLine:
         verdict=parts.verdict_mark_of(line.verdict),
         because=line.because,
         rule=parts.link(rule_address(lib, line.rule), line.rule) if line.rule in lib.rules else None,
+        provisional=provisional,
     )

@@ -15,7 +15,7 @@ from generator.evaluate.prepared import whole_range
 from generator.evaluate.results import Answer, Application, ChoiceSet, NumberSet, StateAnswers
 from generator.evaluate.tables import option_ids
 from generator.pack.model import (Argument, ChoiceCell, Column, Decision, Derived, Formula, Input, Interval,
-                                  NumberCell, Option, Pack, Row, State, Symbol, Table)
+                                  NumberCell, Option, Pack, Recalled, Row, State, Symbol, Table)
 
 INPUTS = (
     Input("flow", "number", True, "process", False, "m3/h", 0.0, 10.0),
@@ -25,6 +25,7 @@ INPUTS = (
     Input("lining", "choice", False, "piping", True, options=(Option("rubber"), Option("none"))),
 )
 STATES = (State("normal", True), State("cleaning", False))
+RECALLED = (Recalled("iso_1", ""), Recalled("iso_1", "4.2"), Recalled("handbook", ""))
 FORMULAS = (
     Formula("per_bore", "m/s", (Symbol("flow", "m3/h", Interval(0.0, True, 8.0, True)),
                                 Symbol("bore", "mm", Interval(0.0, False, 9.0, True))),
@@ -43,7 +44,7 @@ def random_pack(random: Random, with_derived: bool = True) -> Pack:
     derived = _derived() if with_derived else ()
     tables = tuple(_random_table(random, f"table_{place}", decisions, derived)
                    for place in range(random.randint(1, 6)))
-    return Pack(INPUTS, STATES, decisions, FORMULAS, derived, tables)
+    return Pack(INPUTS, STATES, decisions, FORMULAS, derived, tables, RECALLED)
 
 
 def random_application(random: Random, pack: Pack, open_share: float) -> Application:
@@ -139,7 +140,8 @@ def _random_table(random: Random, name: str, decisions: tuple[Decision, ...],
                 known.append(part.cell)
             at.append(-1 if part.whole else known.index(part.cell))
         verdict = random.choice((0, 1, 2, 3, 3) if unique else (0, 1, 2))
-        rows.append(Row(f"{name}.{place}", verdict, tuple(at)))
+        recalled = tuple(number for number in range(len(RECALLED)) if random.random() < 0.4)
+        rows.append(Row(f"{name}.{place}", verdict, tuple(at), recalled))
     columns = tuple(Column(*column, tuple(known)) for column, known in zip(chosen, cells))
     return Table(name, "unique" if unique else "collect", random.random() < 0.7, ids, columns, tuple(rows))
 

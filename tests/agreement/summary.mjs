@@ -38,16 +38,16 @@ function wordsOf(selected) {
     for (const one of decision.candidates) {
       lines.push(`${one.candidate} ${one.verdict} ${one.best} ${one.worst}`);
       lines.push(...reasonLines(one.reasons));
-      lines.push(one.open_inputs.map((pair) => pair.join(".")).join(" "));
+      lines.push(one.open_inputs.map((pair) => pair.join(".")).join(" "), one.confirm.join(" "));
     }
   }
   for (const one of selected.selections) {
     const openInputs = one.open_inputs.map((pair) => pair.join(".")).join(" ");
-    lines.push(`${one.verdict} ${one.best} ${one.worst} ${openInputs}`);
+    lines.push(`${one.verdict} ${one.best} ${one.worst} ${openInputs} ${one.confirm.join(",")}`);
     lines.push(...reasonLines(one.limits));
     for (const part of one.chosen) {
       lines.push(`${part.decision} ${part.candidate} ${Number(part.pinned)} ` +
-        `${part.verdict} ${part.best} ${part.worst}`);
+        `${part.verdict} ${part.best} ${part.worst} ${part.confirm.join(",")}`);
       lines.push(...reasonLines(part.limits));
     }
   }

@@ -31,13 +31,14 @@ def words_of(selected: Selected) -> str:
             lines.append(f"{one.candidate} {one.verdict} {one.best} {one.worst}")
             lines += _reasons(one.reasons)
             lines.append(" ".join(".".join(pair) for pair in one.open_inputs))
+            lines.append(" ".join(map(str, one.confirm)))
     for one in selected.selections:
         open_inputs = " ".join(".".join(pair) for pair in one.open_inputs)
-        lines.append(f"{one.verdict} {one.best} {one.worst} {open_inputs}")
+        lines.append(f"{one.verdict} {one.best} {one.worst} {open_inputs} {','.join(map(str, one.confirm))}")
         lines += _reasons(one.limits)
         for part in one.chosen:
             lines.append(f"{part.decision} {part.candidate} {int(part.pinned)} "
-                         f"{part.verdict} {part.best} {part.worst}")
+                         f"{part.verdict} {part.best} {part.worst} {','.join(map(str, part.confirm))}")
             lines += _reasons(part.limits)
     for one in selected.together:
         lines.append(f"{one.decision} {one.candidate} {one.verdict} {one.best} {one.worst}")

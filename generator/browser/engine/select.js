@@ -5,6 +5,7 @@
 // the shapes of generator/evaluate/results.py, null for None. Twin of generator/evaluate/select.py.
 
 import { groupBounds, judgeGroup, ownBounds, partners } from "./choice.js";
+import { confirmCandidate } from "./confirm.js";
 import { derivedValues } from "./formulas.js";
 import { VERDICTS } from "./model.js";
 import { columnAnswers } from "./prepared.js";
@@ -111,6 +112,7 @@ function candidateOf(prepared, readings, answers, own, inPlay, verdicts, decisio
     candidate: pack.decisions[decision].candidates[candidate].id, verdict: VERDICTS[shown],
     best: VERDICTS[best], worst: VERDICTS[worst], reasons: ordered(found),
     open_inputs: openInputs(prepared, readings, answers, decision, candidate, bounds, verdicts, inPlay),
+    confirm: confirmCandidate(pack, readings, decision, candidate, bounds, verdicts, inPlay),
   };
 }
 
