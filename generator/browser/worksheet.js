@@ -10,7 +10,9 @@ import { PINNED } from "./engine/pins.js";
 import { prepare } from "./engine/prepared.js";
 import { select } from "./engine/select.js";
 import { answerText, element, readDocument } from "./form.js";
+import { answeredPerState, blank, copyOf, exampleApplication } from "./worksheet_application.js";
 import { SAME } from "./worksheet_fields.js";
+import { cautionsLink, frame } from "./worksheet_frame.js";
 import { pointItems, waitingFor } from "./worksheet_points.js";
 import { beforePrint, printedView } from "./worksheet_print.js";
 import { makeResults } from "./worksheet_results.js";
@@ -18,6 +20,7 @@ import { makeSelection } from "./worksheet_selection.js";
 import { summaryOf } from "./worksheet_standing.js";
 import { makeStates } from "./worksheet_states.js";
 import { byId } from "./worksheet_texts.js";
+import { makeTools, offerFile } from "./worksheet_tools.js";
 
 const PAUSE = 150; // milliseconds without typing before the verdicts are drawn again
 const COPIED = "The link is copied. It holds every answer; nothing is stored anywhere else.";
@@ -199,149 +202,10 @@ function makeWorksheet(place, pack, texts, view) {
   showAll();
 }
 
-function makeTools(texts, act) {
-  const title = element("input", {
-    type: "text",
-    id: "ws-title",
-    autocomplete: "off",
-    placeholder: "such as: intake line 3",
-    oninput: () => act.rename(title.value.trim()),
-  });
-  const examples = element(
-    "select",
-    { id: "ws-example", onchange: () => chosen() },
-    element("option", { value: "", text: "choose a reference case" }),
-    texts.cases.map((one) => element("option", { value: one.id, text: one.title })),
-  );
-  const chosen = () => {
-    const found = texts.cases.find((one) => one.id === examples.value);
-    examples.value = "";
-    if (found) act.example(found);
-  };
-  const button = (text, onclick) => element("button", { type: "button", class: "ws-button", onclick, text });
-  const undo = button("Undo", act.undo);
-  const message = element("p", { class: "ws-message", role: "status" });
-  const tool = (control, label) =>
-    element("div", { class: "ws-tool" }, element("label", { for: control.id, text: label }), control);
-  const node = element(
-    "div",
-    { class: "ws-tools" },
-    tool(title, "Measuring point"),
-    tool(examples, "Fill in an example"),
-    element(
-      "div",
-      { class: "ws-buttons" },
-      button("Copy link", act.copy),
-      button("Download file", act.download),
-      button("Print", () => window.print()),
-      button("Clear", act.clear),
-      undo,
-    ),
-    message,
-  );
-  const canUndo = (can) => {
-    undo.hidden = !can;
-  };
-  const show = (name, can) => {
-    title.value = name;
-    canUndo(can);
-  };
-  return { node, show, canUndo, say: (...parts) => message.replaceChildren(...parts) };
-}
-
-function frame(tools, states, verdicts, printed) {
-  const results = element(
-    "section",
-    { class: "ws-results", tabindex: "-1", "aria-label": "Verdicts" },
-    element("h2", { text: "What follows" }),
-    verdicts,
-  );
-  const jump = () => {
-    results.scrollIntoView();
-    results.focus({ preventScroll: true });
-  };
-  const button = element("button", {
-    type: "button",
-    class: "ws-jump",
-    onclick: jump,
-    text: "To the verdicts",
-  });
-  new IntersectionObserver(([seen]) => button.classList.toggle("ws-there", seen.isIntersecting)).observe(
-    results,
-  );
-  return element(
-    "div",
-    { class: "ws" },
-    tools.node,
-    element(
-      "div",
-      { class: "ws-sides" },
-      element(
-        "section",
-        { class: "ws-answers", "aria-label": "Answers" },
-        element("h2", { text: "What is known" }),
-        states.node,
-      ),
-      results,
-    ),
-    button,
-    printed,
-  );
-}
-
-// The page lists them for readers without JavaScript too; here they are only pointed at.
-function cautionsLink() {
-  const list = document.getElementById("cautions");
-  const jump = (event) => {
-    event.preventDefault(); // the address holds the application
-    list.scrollIntoView();
-  };
-  const link = element("a", {
-    href: "#cautions",
-    onclick: jump,
-    text: "the cautions at the end of this page",
-  });
-  return list && element("p", { class: "ws-cautions" }, "Before you rely on any of this, read ", link, ".");
-}
-
-function blank(stateIds) {
-  const made = Object.create(null);
-  made[stateIds[0]] = Object.create(null);
-  return made;
-}
-
 // The note of the unit, such as " (US gallons per minute)": the engine writes it in brackets after a number.
 function noteOf(read, state, input) {
   const line = read.understood.find((one) => one.state === state && one.input === input);
   return / \([^()]*\)$/.exec(line?.understood ?? "")?.[0] ?? "";
-}
-
-function answeredPerState(pack, answers) {
-  return pack.inputs.filter((one) => one.per_state && answers[one.id] !== undefined).map((one) => one.id);
-}
-
-function copyOf(application) {
-  const copy = Object.create(null);
-  for (const [key, value] of Object.entries(application)) {
-    copy[key] = typeof value === "object" ? Object.assign(Object.create(null), value) : value;
-  }
-  return copy;
-}
-
-// A reference case as an application: what is ruled out is null there.
-function exampleApplication(one) {
-  const made = Object.assign(Object.create(null), { id: one.id, title: one.title });
-  for (const [state, answers] of one.application) {
-    made[state] =
-      answers === null ? RULED_OUT : Object.assign(Object.create(null), Object.fromEntries(answers));
-  }
-  return made;
-}
-
-function offerFile(text, name) {
-  const address = URL.createObjectURL(new Blob([text], { type: "text/yaml" }));
-  element("a", { href: address, download: name }).click();
-  setTimeout(() => URL.revokeObjectURL(address), 1000);
 }
 
 const worksheet = document.getElementById("worksheet");
