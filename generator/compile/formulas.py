@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator.compile.cells import Unreadable, interval
-from generator.compile.dimensions import check, compiled
+from generator.compile.dimensions import NO_SERIES, check, compiled
 from generator.compile.expressions import Node, as_written, fault, names, parse
 from generator.compile.quantities import Amount, Unit, Vocabulary, coherent_pint, in_words, same_kind
+from generator.compile.series import Figures
 from generator.compile.wording import basis_text
 from generator.pack import model, texts
 from generator.pack.model import Interval
@@ -17,8 +18,9 @@ from generator.units import dimension
 
 
 def compile_formula(
-        record: Formula, vocabulary: Vocabulary) -> tuple[model.Formula, texts.FormulaText] | list[Problem]:
-    """The formula with its conversions written into the expression, or every problem of its record."""
+        record: Formula, vocabulary: Vocabulary,
+        series: Mapping[str, Figures] = NO_SERIES) -> tuple[model.Formula, texts.FormulaText] | list[Problem]:
+    """The formula with its conversions and series written into the expression, or every problem of its record."""
     problems: list[Problem] = []
     units = _units(record, vocabulary, problems)
     valid = {symbol.id.text: _range(symbol, problems) for symbol in record.symbols}
@@ -30,14 +32,14 @@ def compile_formula(
     if problems or node is None or isinstance(result, Problem):
         return problems
     try:
-        found = check(record.expression, node, units)
+        found = check(record.expression, node, units, series)
         if found != dimension(result.pint):
             raise fault(
                 record.expression, 1,
                 f"it gives {in_words(found) if found else 'a plain number'}, but '{record.id}' is "
                 f"{'a plain number' if result.is_none else f'in {result.symbol}'}",
                 "correct the expression or the unit", "C011")
-        expression = compiled(node, units, constants, result)
+        expression = compiled(node, units, constants, result, series)
     except Unreadable as unreadable:
         return [unreadable.problem]
     examples = [_example(record, example, units, result, vocabulary, problems) for example in record.examples]

@@ -15,6 +15,7 @@ from generator.pack import model, texts
 from generator.pack.model import NOT_APPLICABLE, Option
 from generator.problems import Problem
 from generator.read.records import Choice, Decision, Input, Item, KnowledgeBase, Word
+from generator.read.series_records import Series
 
 YES_NO = (Option("yes", ("yes",)), Option("no", ("no",)))
 
@@ -65,7 +66,7 @@ def compile_decision(record: Decision, base: KnowledgeBase, vocabulary: Vocabula
                      ) -> tuple[model.Decision, texts.DecisionText, Compiled] | list[Problem]:
     """A decision with its candidates in the committee's order of preference, or what is wrong with them."""
     items = next(one.items for one in base.catalogues if one.id.text == record.catalogue.text)
-    made = _options(items, vocabulary)
+    made = _options(items, vocabulary, base.series)
     if isinstance(made, list):
         return made
     options, properties = made
@@ -125,14 +126,15 @@ def _choice_input(record: Input, base: KnowledgeBase, vocabulary: Vocabulary, ab
     elif record.choices_from is not None:
         media = record.choices_from.text == "media"
         items = tuple(medium.item for medium in base.media) if media else base.pipe_sizes
-        made = _options(items, vocabulary)
+        made = _options(items, vocabulary, base.series)
         if isinstance(made, list):
             return made
         options, properties = made
         flags = _flags(items)
         titles = tuple((item.id.text, item.title.text) for item in items)
     else:
-        options = tuple(_option(choice) for choice in record.choices)
+        options = tuple(_option(choice, base.series) for choice in record.choices)
+        properties = _chosen_columns(record.choices, base.series)
         titles = tuple((choice.id.text, choice.title.text) for choice in record.choices)
     asked = model.Input(record.id.text, "choice", record.per.text == "state", record.asked_of.text, absent,
                         options=options, assumed=record.assumed.text if record.assumed else "")
@@ -144,11 +146,12 @@ def _choice_input(record: Input, base: KnowledgeBase, vocabulary: Vocabulary, ab
 
 
 def _options(
-        items: Iterable[Item],
-        vocabulary: Vocabulary) -> tuple[tuple[Option, ...], dict[str, Unit]] | list[Problem]:
+        items: Iterable[Item], vocabulary: Vocabulary,
+        series: tuple[Series, ...]) -> tuple[tuple[Option, ...], dict[str, Unit]] | list[Problem]:
     """Options with their numbers, each property in one unit: that of the first quantity that knows it."""
     problems: list[Problem] = []
-    properties: dict[str, Unit] = {}
+    items = tuple(items)
+    properties = _chosen_columns(items, series)
     options: list[Option] = []
     for item in items:
         numbers: list[tuple[str, float]] = []
@@ -165,13 +168,27 @@ def _options(
                     f"write it in {unit.in_message}"))
                 continue
             numbers.append((name.text, amount.in_unit(unit)))
+        numbers += _columns_of(item, series)
         options.append(Option(item.id.text, _spellings(item.id, item.title, item.synonyms), tuple(numbers),
                               tuple((name.text, word.text) for name, word in item.words)))
     return problems or (tuple(options), properties)
 
 
-def _option(choice: Choice) -> Option:
-    return Option(choice.id.text, _spellings(choice.id, choice.title, choice.synonyms))
+def _option(choice: Choice, series: tuple[Series, ...]) -> Option:
+    return Option(choice.id.text, _spellings(choice.id, choice.title, choice.synonyms),
+                  tuple(_columns_of(choice, series)), tuple((name.text, word.text) for name, word in choice.words))
+
+
+def _columns_of(record: Item | Choice, series: tuple[Series, ...]) -> list[tuple[str, float]]:
+    """A word that names a column of a series, as the number of the column: formulas choose by it."""
+    words = {name.text: word.text for name, word in record.words}
+    return [(one.id.text, float(number)) for one in series for number, column in enumerate(one.columns, 1)
+            if words.get(one.id.text) == column.id.text]
+
+
+def _chosen_columns(records: Iterable[Item | Choice], series: tuple[Series, ...]) -> dict[str, Unit]:
+    names = {name.text for record in records for name, _ in record.words}
+    return {one.id.text: Unit("1", "dimensionless", "1") for one in series if one.id.text in names}
 
 
 def _spellings(*words: Word | tuple[Word, ...]) -> tuple[str, ...]:

@@ -15,6 +15,7 @@ from generator.compile.formulas import compile_formula
 from generator.compile.inputs import Compiled, compile_decision, compile_input
 from generator.compile.quantities import Vocabulary, vocabulary
 from generator.compile.recalled import mark_recalled
+from generator.compile.series import compile_series
 from generator.compile.tables import compile_table
 from generator.compile.waivers import apply_waivers, unwaived
 from generator.compile import wording
@@ -71,7 +72,11 @@ def compile_with_findings(base: KnowledgeBase, today: date) -> tuple[Pack | None
     inputs = _each(base.inputs, lambda record: compile_input(record, base, words), problems, columns)
     decisions = _each(base.decisions, lambda record: compile_decision(record, base, words), problems, columns)
     order = tuple(decision.id for decision, _ in decisions)
-    formulas = _kept((compile_formula(record, words) for record in base.formulas), problems)
+    series = _kept((compile_series(record, words) for record in base.series), problems)
+    figures = {one.id: one for _, _, one in series}
+    # A formula of a series that failed would only repeat its problem.
+    whole = len(series) == len(base.series)
+    formulas = _kept((compile_formula(record, words, figures) for record in base.formulas if whole), problems)
     derived = _each(
         in_order(base.derived), lambda record: compile_derived(record, base, words, columns, order), problems,
         columns)
@@ -92,7 +97,7 @@ def compile_with_findings(base: KnowledgeBase, today: date) -> tuple[Pack | None
         tuple(one for one, _ in inputs),
         tuple(model.State(state.id.text, state.measuring.text == "yes") for state in base.states),
         tuple(one for one, _ in decisions), tuple(one for one, _ in formulas),
-        tuple(one for one, _ in derived), tuple(table.table for table in tables))
+        tuple(one for one, _ in derived), tuple(table.table for table in tables), tuple(one for one, _, _ in series))
     told = Texts(
         wording.edition_text(base.edition), tuple(one for _, one in inputs),
         tuple(map(wording.state_text, base.states)), tuple(one for _, one in decisions), media,
@@ -101,7 +106,7 @@ def compile_with_findings(base: KnowledgeBase, today: date) -> tuple[Pack | None
         tuple(one for _, one in derived), tuple(map(wording.source_text, base.sources)),
         tuple(map(wording.caution_text, base.cautions)), tuple(map(wording.case_text, base.cases)),
         (*waived, *unwaived(findings, waived)),
-        tuple(map(wording.witness_text, base.witnesses)))
+        tuple(map(wording.witness_text, base.witnesses)), tuple(one for _, one, _ in series))
     return mark_recalled(pack, told), told, sorted(set(standing))
 
 

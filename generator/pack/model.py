@@ -124,6 +124,26 @@ class Formula:
 
 
 @dataclass(frozen=True, slots=True)
+class SeriesColumn:
+    """`points` are (place on the axis, figure) in rising order; of named rows the place is the row's place in `rows`."""
+
+    id: str
+    unit: str
+    points: tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Series:
+    """A table of figures. With `unit` its rows are numbers in that unit, and between two of them a straight line holds;
+    without one `rows` are their names."""
+
+    id: str
+    unit: str
+    rows: tuple[str, ...]
+    columns: tuple[SeriesColumn, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Argument:
     """Where a symbol of a derived value comes from: kind is input, derived, candidate (property of the decision's
     candidate), or option (property of a choice input's option). `n, k, d` convert to the symbol's unit."""
@@ -202,3 +222,4 @@ class Pack:
     derived: tuple[Derived, ...]     # an argument of kind derived stands earlier in the tuple
     tables: tuple[Table, ...]
     recalled: tuple[Recalled, ...] = ()
+    series: tuple[Series, ...] = ()

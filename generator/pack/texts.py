@@ -168,6 +168,30 @@ class FormulaText:
 
 
 @dataclass(frozen=True, slots=True)
+class SeriesColumnText:
+    id: str
+    title: str
+    unit_symbol: str
+    basis: BasisText | None          # where it is not that of the series
+
+
+@dataclass(frozen=True, slots=True)
+class SeriesText:
+    """`axis` is what the rows stand for, `unit_symbol` its unit; empty where rows are names."""
+
+    id: str
+    title: str
+    about: str
+    axis: str
+    unit_symbol: str
+    columns: tuple[SeriesColumnText, ...]
+    trap: str
+    basis: BasisText
+    file: str
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
 class DerivedText:
     id: str
     title: str
@@ -279,3 +303,4 @@ class Texts:
     cases: tuple[CaseText, ...]
     waived: tuple[WaivedText, ...] = ()
     witnesses: tuple[WitnessText, ...] = ()
+    series: tuple[SeriesText, ...] = ()

@@ -12,6 +12,8 @@ from generator.read.records import (
     Band, Basis, Case, Caution, Choice, Constant, Decision, Derived, Edition, Example, Expected, Formula,
     Input, Item, Medium, Otherwise, Quantity, Refusal, Rule, Source, Spelling, State, Symbol,
     Table, Waiver, Witness, Word)
+from generator.read.series_form import series_form
+from generator.read.series_records import Series
 from generator.read.shape import (
     MOST_DIGITS_OF_A_FIGURE, Field, Problems, Reader, day, dotted, identifier, list_of, may, must, number,
     number_with_unit, one_of, or_nothing, pairs, raw,
@@ -192,7 +194,8 @@ INPUT: Reader[Input] = record(Input, "an input", {
     "asked_of": must(identifier, "process"), "blank": must(text), "quantity": may(identifier),
     "range": may(test),
     "choices": may(list_of(record(Choice, "a choice", {
-        "id": must(identifier), "title": must(text), "synonyms": _synonyms}), "choices", 1), ()),
+        "id": must(identifier), "title": must(text), "synonyms": _synonyms,
+        "words": may(pairs(identifier, identifier, "words"), ())}), "choices", 1), ()),
     "choices_from": may(one_of("a collection that can be chosen from", *COLLECTIONS)),
     "not_applicable": may(yes_no),
     "safety": may(yes_no), "assumed": may(text)}, _check_input)
@@ -226,6 +229,8 @@ FORMULA: Reader[Formula] = record(Formula, "a formula", {
     "expression": must(text), "validity": must(text), "accuracy": must(text), "trap": must(text),
     "basis": _needs_basis,
     "examples": must(list_of(_example, "examples", 1))})
+
+SERIES: Reader[Series] = series_form(_basis, _needs_basis)
 
 DERIVED: Reader[Derived] = record(Derived, "a derived value", {
     "id": must(identifier), "title": must(text), "formula": must(identifier),

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from generator.problems import Problem
-from generator.read.records import Derived, Formula, Input, Item, KnowledgeBase, Source, Table, Word
+from generator.read.records import Choice, Derived, Formula, Input, Item, KnowledgeBase, Source, Table, Word
 from generator.read.shown import instead, shown
 
 NOT_APPLICABLE = "not applicable"
@@ -62,6 +62,11 @@ class Known:
         if source == "media":
             return tuple(one.item for one in self.base.media)
         return self.base.pipe_sizes if source == "pipe_sizes" else ()
+
+    def worded(self, owner: str) -> tuple[Item | Choice, ...]:
+        """As `items`, and the choices that an input lists itself."""
+        asked = self.inputs.get(owner)
+        return self.items(owner) or (asked.choices if asked is not None else ())
 
     @cached_property
     def rules(self) -> frozenset[str]:

@@ -6,8 +6,12 @@ The reader checks shape (known keys, required keys, lists and mappings where the
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from generator.problems import Place
+
+if TYPE_CHECKING:
+    from generator.read.series_records import Series
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +68,7 @@ class Choice:
     id: Word
     title: Word
     synonyms: tuple[Word, ...] = ()
+    words: tuple[tuple[Word, Word], ...] = ()       # as in Item: flange_rating -> a column of that series
 
 
 @dataclass(frozen=True, slots=True)
@@ -341,3 +346,4 @@ class KnowledgeBase:
     cases: tuple[Case, ...]
     waivers: tuple[Waiver, ...]
     witnesses: tuple[Witness, ...] = ()
+    series: tuple[Series, ...] = ()

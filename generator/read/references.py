@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from generator.problems import Problem
-from generator.read import formula_references, medium_references, table_references, unit_references
+from generator.read import (
+    formula_references, medium_references, series_references, table_references, unit_references)
 from generator.read.known import Known, twice
 from generator.read.records import Basis, Choice, Expected, Input, Item, KnowledgeBase, Word
 from generator.read.shown import shown
@@ -22,7 +23,7 @@ def check_references(base: KnowledgeBase, incomplete: frozenset[str]) -> list[Pr
             *_expectations((one for witness in base.witnesses for one in witness.judge), known),
             *unit_references.check(base, known),
             *table_references.check(base, known), *formula_references.check(base, known),
-            *medium_references.check(base, known)]
+            *medium_references.check(base, known), *series_references.check(base, known)]
 
 
 # private
@@ -39,6 +40,7 @@ def _names_given_twice(base: KnowledgeBase) -> list[Problem]:
         ("table", (one.id for one in base.tables)),
         ("rule", (rule.id for table in base.tables for rule in table.rules)),
         ("formula", (one.id for one in base.formulas)),
+        ("series", (one.id for one in base.series)),
         ("source", (one.id for one in base.sources)),
         ("caution", (one.id for one in base.cautions)),
         ("reference case", (one.id for one in base.cases)),
@@ -47,7 +49,8 @@ def _names_given_twice(base: KnowledgeBase) -> list[Problem]:
         *((f"input '{one.id}': choice", (choice.id for choice in one.choices)) for one in base.inputs),
         *((f"medium '{one.item.id}': band", (band.id for band in one.bands)) for one in base.media),
         *((f"formula '{one.id}': symbol or constant", (part.id for part in (*one.symbols, *one.constants)))
-          for one in base.formulas)]
+          for one in base.formulas),
+        *((f"series '{one.id}': column", (column.id for column in one.columns)) for one in base.series)]
     return [problem for what, words in groups for problem in twice(words, what)]
 
 
@@ -77,7 +80,8 @@ def _bases(base: KnowledgeBase, known: Known) -> list[Problem]:
         *(one.item.basis for one in base.media), *(one.basis for one in base.cautions),
         *(rule.basis for table in base.tables for rule in table.rules),
         *(table.otherwise.basis for table in base.tables if table.otherwise is not None),
-        *(one.basis for one in base.formulas),
+        *(one.basis for one in base.formulas), *(one.basis for one in base.series),
+        *(column.basis for one in base.series for column in one.columns),
         *(part.basis for one in base.formulas for part in one.constants)]
     return [problem for one in all_bases if one is not None and one.source is not None
             for problem in known.unknown(one.source, known.sources, "source", ("sources",))]

@@ -10,6 +10,7 @@ CASES = "cases/"
 MEDIA = "media/"
 TABLES = "tables/"
 FORMULAS = "formulas/"
+SERIES = "figures/"
 SOURCES = "sources/"
 PACK_FILE = "assets/pack.json"
 TEXTS_FILE = "assets/texts.json"
@@ -52,6 +53,10 @@ def table(identifier: str) -> str:
 
 def formula(identifier: str) -> str:
     return f"{FORMULAS}{identifier}/"
+
+
+def series(identifier: str) -> str:
+    return f"{SERIES}{identifier}/"
 
 
 def source(identifier: str) -> str:

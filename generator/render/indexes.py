@@ -48,6 +48,7 @@ def index_pages(lib: Library) -> tuple[Page, ...]:
         _media_page(lib),
         _tables_page(lib),
         _formulas_page(lib),
+        *((_series_page(lib),) if lib.texts.series else ()),
         _sources_page(lib),
         _cases_page(lib),
     )
@@ -141,6 +142,24 @@ def _formulas_page(lib: Library) -> Page:
     )
     return _page(
         lib, addresses.FORMULAS, "Formulas", ("Look up", "Formulas"), about, (Group("", "", entries),)
+    )
+
+
+def _series_page(lib: Library) -> Page:
+    entries = tuple(
+        Entry(parts.link(addresses.series(text.id), text.title), text.about, "") for text in lib.texts.series
+    )
+    about = (
+        "Sizes, ratings and properties as tables. Each names its standard or source, and whether that was read, "
+        "run or recalled. Formulas and verdicts read the same figures."
+    )
+    return _page(
+        lib,
+        addresses.SERIES,
+        "Tables of figures",
+        ("Look up", "Tables of figures"),
+        about,
+        (Group("", "", entries),),
     )
 
 

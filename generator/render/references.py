@@ -63,6 +63,7 @@ PAGES = {
     "media": (addresses.MEDIA, "media"),
     "tables": (addresses.TABLES, "rule tables"),
     "formulas": (addresses.FORMULAS, "formulas"),
+    "figures": (addresses.SERIES, "tables of figures"),
     "sources": (addresses.SOURCES, "sources"),
     "cases": (addresses.CASES, "reference cases"),
     "reading": ("reading/", "how to read this guide"),
@@ -115,6 +116,7 @@ def _named(lib: Library, name: str) -> tuple[str, str]:
         "medium": {key: (addresses.medium(key), record.item.title) for key, record in lib.media.items()},
         "table": {key: (addresses.table(key), record.title) for key, record in lib.table_texts.items()},
         "formula": {key: (addresses.formula(key), record.title) for key, record in lib.formula_texts.items()},
+        "series": {record.id: (addresses.series(record.id), record.title) for record in lib.texts.series},
         "source": {key: (addresses.source(key), record.title) for key, record in lib.sources.items()},
         "input": {key: (addresses.input_line(key), record.title) for key, record in lib.input_texts.items()},
         "decision": {

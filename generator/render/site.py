@@ -13,6 +13,7 @@ from generator.render.media import medium_pages
 from generator.render.page import Page
 from generator.render.pinned import Record
 from generator.render.register import basis_page, register_page
+from generator.render.series import series_pages
 from generator.render.sources import source_pages
 from generator.render.start import start_page
 from generator.render.tables import table_pages
@@ -31,6 +32,7 @@ def all_pages(lib: Library, pinning: Record | None = None) -> tuple[Page, ...]:
         *medium_pages(lib),
         *table_pages(lib),
         *formula_pages(lib),
+        *series_pages(lib),
         *case_pages(lib),
         register_page(lib),
         basis_page(lib),

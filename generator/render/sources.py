@@ -13,6 +13,7 @@ from generator.render.formulas import bases_of
 from generator.render.library import Library, rule_address, verdict_of
 from generator.render.page import Page, SearchEntry
 from generator.render.printing import printed
+from generator.render.series import series_bases
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +40,7 @@ class SourceView:
     rules: tuple[RestingRule, ...]
     media: tuple[RestingMedium, ...]
     formulas: tuple[parts.Link, ...]
+    series: tuple[parts.Link, ...]
     items: tuple[parts.Link, ...]
     cautions: tuple[str, ...]
     idle: bool
@@ -70,6 +72,11 @@ def _source_page(lib: Library, source: SourceText) -> Page:
         for text in lib.texts.formulas
         if any(basis.source == source.id for basis in bases_of(text))
     )
+    series = tuple(
+        parts.link(addresses.series(text.id), text.title)
+        for text in lib.texts.series
+        if any(basis.source == source.id for basis in series_bases(text))
+    )
     items = tuple(
         parts.link(addresses.candidate(decision.id, item.id), item.title)
         for decision in lib.texts.decisions
@@ -95,9 +102,10 @@ def _source_page(lib: Library, source: SourceText) -> Page:
         rules=rules,
         media=media,
         formulas=formulas,
+        series=series,
         items=items,
         cautions=cautions,
-        idle=not (rules or media or formulas or items or cautions),
+        idle=not (rules or media or formulas or series or items or cautions),
         record=parts.record(lib, place),
     )
     return Page(

@@ -108,6 +108,11 @@ def _doors(lib: Library) -> tuple[DoorView, ...]:
         parts.link(addresses.MEDIA, words.counted(len(lib.texts.media), "medium", "media")),
         parts.link(addresses.TABLES, words.counted(len(lib.texts.tables), "rule table")),
         parts.link(addresses.FORMULAS, words.counted(len(lib.texts.formulas), "formula")),
+        *(
+            (parts.link(addresses.SERIES, words.counted(len(lib.texts.series), "table of figures", "tables of figures")),)
+            if lib.texts.series
+            else ()
+        ),
     )
     review = (
         parts.link(GUIDE_READING, "How to read this guide"),
