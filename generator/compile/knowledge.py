@@ -97,7 +97,8 @@ def compile_with_findings(base: KnowledgeBase, today: date) -> tuple[Pack | None
         tuple(one for one, _ in inputs),
         tuple(model.State(state.id.text, state.measuring.text == "yes") for state in base.states),
         tuple(one for one, _ in decisions), tuple(one for one, _ in formulas),
-        tuple(one for one, _ in derived), tuple(table.table for table in tables), tuple(one for one, _, _ in series))
+        tuple(one for one, _ in derived), tuple(table.table for table in tables),
+        series=tuple(one for one, _, _ in series))
     told = Texts(
         wording.edition_text(base.edition), tuple(one for _, one in inputs),
         tuple(map(wording.state_text, base.states)), tuple(one for _, one in decisions), media,
@@ -106,7 +107,7 @@ def compile_with_findings(base: KnowledgeBase, today: date) -> tuple[Pack | None
         tuple(one for _, one in derived), tuple(map(wording.source_text, base.sources)),
         tuple(map(wording.caution_text, base.cautions)), tuple(map(wording.case_text, base.cases)),
         (*waived, *unwaived(findings, waived)),
-        tuple(map(wording.witness_text, base.witnesses)), tuple(one for _, one, _ in series))
+        tuple(map(wording.witness_text, base.witnesses)), series=tuple(one for _, one, _ in series))
     return mark_recalled(pack, told), told, sorted(set(standing))
 
 

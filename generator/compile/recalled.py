@@ -1,7 +1,7 @@
 """Gives back a pack in which every row names the documents that its figures were quoted from by memory.
 
 A row's own basis counts, and for each derived value that it puts a condition on the bases of the formula, of
-its constants, of the numbers of candidates and options in it, and of the derived values behind it.
+its constants and the series that it reads, of the numbers of candidates and options in it, and of the derived values behind it.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from generator.pack.model import Argument, Derived, Pack, Recalled, Row, Table
-from generator.pack.texts import BasisText, ItemText, Texts
+from generator.pack.texts import BasisText, ItemText, Texts, series_bases, series_read
 
 RECALLED = "recalled"
 
@@ -38,7 +38,9 @@ def _documents(bases: Iterable[BasisText | None]) -> frozenset[Recalled]:
 
 def _behind(pack: Pack, texts: Texts, item: Derived, before: dict[str, frozenset[Recalled]]) -> frozenset[Recalled]:
     formula = next(one for one in texts.formulas if one.id == item.formula)
-    found = _documents([formula.basis, *(constant.basis for constant in formula.constants)])
+    read = series_read(formula.printed)
+    found = _documents([formula.basis, *(constant.basis for constant in formula.constants),
+                        *(basis for one in texts.series if one.id in read for basis in series_bases(one))])
     for argument in item.arguments:
         if argument.kind == "derived":
             found |= before[argument.name]

@@ -304,3 +304,16 @@ class Texts:
     waived: tuple[WaivedText, ...] = ()
     witnesses: tuple[WitnessText, ...] = ()
     series: tuple[SeriesText, ...] = ()
+
+
+def series_bases(text: SeriesText) -> tuple[BasisText, ...]:
+    """Every basis that a series rests on: its own and those of its columns."""
+    return (text.basis, *(column.basis for column in text.columns if column.basis is not None))
+
+
+def series_read(printed: object) -> frozenset[str]:
+    """The ids of the series that a formula reads, from its expression as written."""
+    if not isinstance(printed, tuple):
+        return frozenset()
+    own = {printed[1]} if printed[:1] in (("column",), ("choose",)) else set()
+    return frozenset(own).union(*map(series_read, printed))

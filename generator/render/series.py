@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from generator.pack.model import Series, SeriesColumn
-from generator.pack.texts import BasisText, SeriesText
+from generator.pack.texts import SeriesText, series_read
 from generator.problems import Place
 from generator.render import addresses, parts, words
 from generator.render.library import Library
@@ -53,11 +53,6 @@ def series_pages(lib: Library) -> tuple[Page, ...]:
     return tuple(_page(lib, series, text) for series, text in zip(lib.pack.series, lib.texts.series, strict=True))
 
 
-def series_bases(text: SeriesText) -> tuple[BasisText, ...]:
-    """Every basis a series rests on."""
-    return (text.basis, *(column.basis for column in text.columns if column.basis is not None))
-
-
 # private
 
 
@@ -93,7 +88,7 @@ def _page(lib: Library, series: Series, text: SeriesText) -> Page:
         formulas=tuple(
             parts.link(addresses.formula(formula.id), formula.title)
             for formula in lib.texts.formulas
-            if _reads(formula.printed, text.id)
+            if text.id in series_read(formula.printed)
         ),
         record=parts.record(lib, place),
     )
@@ -121,12 +116,3 @@ def _figure(column: SeriesColumn, place: float) -> str:
 
 def _with_unit(title: str, symbol: str) -> str:
     return f"{title}, {symbol}" if symbol not in ("", "1") else title
-
-
-def _reads(node: object, series: str) -> bool:
-    """Whether a printed expression reads a series."""
-    if not isinstance(node, tuple):
-        return False
-    if len(node) > 1 and node[0] in ("column", "choose") and node[1] == series:
-        return True
-    return any(_reads(part, series) for part in node)

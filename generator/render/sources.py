@@ -6,14 +6,13 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from generator.pack.texts import SourceText
+from generator.pack.texts import SourceText, series_bases
 from generator.problems import Place
 from generator.render import addresses, parts, words
 from generator.render.formulas import bases_of
 from generator.render.library import Library, rule_address, verdict_of
 from generator.render.page import Page, SearchEntry
 from generator.render.printing import printed
-from generator.render.series import series_bases
 
 
 @dataclass(frozen=True, slots=True)
