@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.answers.application import ReadApplication, read_application
+from generator.answers.concessions import CONCESSIONS
 from generator.evaluate.prepared import Prepared
 from generator.evaluate.results import CandidateResult, Selected
 from generator.evaluate.select import select
@@ -25,6 +26,7 @@ def answer_case(prepared: Prepared, case: CaseText) -> AnsweredCase:
     """The case's application, read like any other and decided."""
     typed: dict[str, object] = {"id": case.id, "title": case.title}
     typed |= {state: "none" if answers is None else dict(answers) for state, answers in case.application}
+    typed[CONCESSIONS] = [dict(one) for one in case.concessions]
     reading = read_application(prepared.pack, typed)
     return AnsweredCase(case, reading, None if reading.problems else select(prepared, reading.application))
 

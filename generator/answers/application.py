@@ -2,7 +2,7 @@
 
 What is typed is a mapping: `id`, `title`, and per state either `none` or a mapping of inputs to texts. Inputs
 of the whole application stand under `normal` and hold in every state. `pinned` maps decisions to the
-candidates that are kept. Twin of browser/engine/application.js.
+candidates that are kept; `concessions` lists signed departures. Twin of browser/engine/application.js.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from generator.answers import faults
+from generator.answers.concessions import CONCESSIONS, read_concessions
 from generator.answers.figures import Fault, OtherUnit
 from generator.answers.pins import PINNED, instead, read_pins
 from generator.answers.reading import BLANK, read_answer
@@ -91,13 +92,16 @@ def read_application(pack: Pack, typed: Typed, other_unit: OtherUnit | None = No
                                       f"`{PINNED}` is not written as decisions with a candidate each",
                                       f"write `{PINNED}: {{liner: ptfe}}`"))
     pins, wrong = read_pins(pack, kept if isinstance(kept, Mapping) else {})
+    conceded, unclear = read_concessions(pack, typed.get(CONCESSIONS, ()))
     application = Application(
         _name(typed, "id"), _name(typed, "title"),
         tuple(StateAnswers(name, known[name].all_answers()) for name, _ in described),
         tuple(ruled_out), tuple(undescribed), tuple(pair for reader in readers for pair in reader.assumed),
-        tuple((decision, candidate) for decision, _, candidate in pins))
+        tuple((decision, candidate) for decision, _, candidate in pins), conceded)
     problems += [AnswerProblem(PINNED, decision, part, fault.code, fault.message, fault.fix)
                  for decision, part, fault in wrong]
+    problems += [AnswerProblem(CONCESSIONS, where, part, fault.code, fault.message, fault.fix)
+                 for where, part, fault in unclear]
     problems += [problem for reader in readers for problem in reader.problems]
     return ReadApplication(application, tuple(problems),
                            (*(line for reader in readers for line in reader.lines()),
@@ -203,7 +207,7 @@ def _unknown_states(pack: Pack, typed: Typed) -> list[AnswerProblem]:
     inputs = [item.id for item in pack.inputs]
     problems = []
     for name in typed:
-        if name not in states and name not in (*NAMES, PINNED):
+        if name not in states and name not in (*NAMES, PINNED, CONCESSIONS):
             fix = f"move it under `{NORMAL}`" if name in inputs else instead(name, states)
             problems.append(AnswerProblem(name, "", "key", faults.UNKNOWN_STATE,
                                           f"there is no state '{shown(name)}'", fix))

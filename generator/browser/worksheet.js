@@ -6,11 +6,21 @@
 
 import { applicationFile, applicationOf, fragmentOf, identifier, RULED_OUT } from "./address.js";
 import { readApplication } from "./engine/application.js";
+import { conceded } from "./engine/conceded.js";
+import { CONCESSIONS } from "./engine/concessions.js";
 import { PINNED } from "./engine/pins.js";
 import { prepare } from "./engine/prepared.js";
 import { select } from "./engine/select.js";
 import { answerText, element, readDocument } from "./form.js";
-import { answeredPerState, blank, copyOf, exampleApplication } from "./worksheet_application.js";
+import {
+  answeredPerState,
+  blank,
+  copyOf,
+  exampleApplication,
+  today,
+  withConcessions,
+} from "./worksheet_application.js";
+import { makeConcessions } from "./worksheet_concessions.js";
 import { SAME } from "./worksheet_fields.js";
 import { cautionsLink, frame } from "./worksheet_frame.js";
 import { pointItems, waitingFor } from "./worksheet_points.js";
@@ -19,11 +29,12 @@ import { makeResults } from "./worksheet_results.js";
 import { makeSelection } from "./worksheet_selection.js";
 import { summaryOf } from "./worksheet_standing.js";
 import { makeStates } from "./worksheet_states.js";
-import { byId } from "./worksheet_texts.js";
+import { assumedWords, byId } from "./worksheet_texts.js";
 import { makeTools, offerFile } from "./worksheet_tools.js";
 
 const PAUSE = 150; // milliseconds without typing before the verdicts are drawn again
 const COPIED = "The link is copied. It holds every answer; nothing is stored anywhere else.";
+const CONCEDED = "The concession stands beside the verdict, which it does not change. It is part of the link and the file.";
 const CLEARED = "All answers are cleared. Undo brings them back.";
 
 // Fills `place`, a <div data-pack="..." data-texts="..." data-root="...">: the addresses of the two documents
@@ -59,6 +70,11 @@ function makeWorksheet(place, pack, texts, view) {
     },
     ruleOut: (state) => changed(state, null, RULED_OUT),
   };
+  const concessions = makeConcessions(view, {
+    add: (one) => replace(withConcessions(application, [...(application[CONCESSIONS] ?? []), one]), CONCEDED),
+    remove: (place) =>
+      replace(withConcessions(application, application[CONCESSIONS].filter((_, at) => at !== place)), ""),
+  });
   const tools = makeTools(texts, {
     rename: (title) => {
       edited();
@@ -80,7 +96,12 @@ function makeWorksheet(place, pack, texts, view) {
   const status = element("p", { class: "ws-status", role: "status" });
   const printed = element("section", { class: "ws-printed" });
   place.replaceChildren(
-    frame(tools, states, [status, selection.node, results.leading, points, results.node, cautionsLink()], printed),
+    frame(
+      tools,
+      states,
+      [status, selection.node, concessions.node, results.leading, points, results.node, cautionsLink()],
+      printed,
+    ),
   );
 
   function changed(state, input, text) {
@@ -140,9 +161,11 @@ function makeWorksheet(place, pack, texts, view) {
     const summary = summaryOf(view, selected);
     if (status.textContent !== summary) status.textContent = summary; // spoken only when it has changed
     results.show(selected, waiting);
-    selection.show(selected, read.application.pinned);
+    const stand = conceded(selected, read.application.concessions, today());
+    selection.show(selected, read.application.pinned, assumedWords(view, read));
+    concessions.show(stand, read.problems.filter((one) => one.state === CONCESSIONS));
     showPoints(pointItems(view, read, waiting, act), read.problems.length > 0);
-    last = { read, selected, waiting };
+    last = { read, selected, waiting, conceded: stand };
     place.dataset.evaluated = fragment;
   }
 

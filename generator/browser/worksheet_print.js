@@ -5,6 +5,7 @@
 // candidate, candidates that fail or wait alike on one line, and no calculated value that says nothing.
 
 import { basisText, element, verdictMark, verdictWords } from "./form.js";
+import { concessionLine } from "./worksheet_concessions.js";
 import { RANKED } from "./worksheet_points.js";
 import { confirmSentence } from "./worksheet_provisional.js";
 import { headline, isSettled, LONG_NOTE, partnerWords, UNSETTLED } from "./worksheet_reasons.js";
@@ -19,12 +20,13 @@ const TELLING = 100; // a value between ends further apart than by this factor t
 //
 // `typed` is the application as typed, `read` and `selected` what the engine made of it. `said(state, input)`
 // gives { understood } or { fault, fix } of a field, `whole` the values of an application without answers.
-export function printedView(view, texts, { typed, read, selected, waiting, said, whole }) {
+export function printedView(view, texts, { typed, read, selected, waiting, conceded, said, whole }) {
   const { edition } = texts;
   return [
     element("h2", { text: read.application.title || "Measuring point without a name" }),
     element("p", { text: `${edition.company}: ${edition.title}, ${edition.edition}` }),
     table("short", "Result", ["Decision", "First", "Verdict", ""], summaryRows(view, selected)),
+    ...list("Concessions; no verdict changes by them", conceded.map((one) => concessionLine(view, one))),
     ...read.application.states.map((one) =>
       table(
         "short",

@@ -1,6 +1,6 @@
 // Gives back the top of the verdicts' side: what to buy, what limits it, and where to pin a candidate.
 //
-// `makeSelection(view, pin)` is { node, show(selected, pinned) }; `view` is that of worksheet_texts.js,
+// `makeSelection(view, pin)` is { node, show(selected, pinned, assumed) }; `view` is that of worksheet_texts.js,
 // `pinned` the [decision, candidate] pairs of the application, `pin(decision, candidate)` keeps a candidate;
 // an empty one lets go.
 
@@ -25,7 +25,7 @@ export function makeSelection(texts, pin) {
     else view.unfolded.delete(target.dataset.fold);
   };
   node.addEventListener("toggle", remember, true); // a toggle does not rise, so it is caught on the way down
-  const show = (selected, pinned) => {
+  const show = (selected, pinned, assumed) => {
     const focused = node.contains(document.activeElement) ? document.activeElement.dataset.key : undefined;
     const [best, ...others] = selected.selections;
     node.dataset.verdict = best?.verdict ?? "none";
@@ -34,6 +34,7 @@ export function makeSelection(texts, pin) {
       element("h3", { text: "What to buy" }),
       selected.conflict && conflictView(view, selected.conflict),
       best && bestView(view, best),
+      assumed && element("p", { class: "ws-muted ws-assumed", text: assumed }),
       chosenTable(view, selected.decisions, best, new Map(pinned), pin),
       best && limitsView(view, best),
       others.length > 0 && othersView(view, best, others),

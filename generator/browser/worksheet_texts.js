@@ -39,6 +39,16 @@ export function askedTitle(view, state, input) {
   return view.shared.has(input) ? title : `${title} (${stateTitle(view, state)})`;
 }
 
+// `Usual service: clean (Normal operation)` of every assumed answer, in one line; nothing where none is assumed.
+export function assumedWords(view, read) {
+  const { assumed } = read.application;
+  const lines = assumed.map(([state, input]) => {
+    const { understood } = read.understood.find((one) => one.state === state && one.input === input);
+    return `${inputTitle(view, input)}: ${understood} (${stateTitle(view, state)})`;
+  });
+  return lines.length ? `Assumed, not answered: ${lines.join("; ")}.` : "";
+}
+
 export function stateTitle(view, state) {
   return view.states.get(state)?.title ?? state;
 }

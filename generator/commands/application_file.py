@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 
 from generator.answers import faults
 from generator.answers.application import NAMES, AnswerProblem, ReadApplication, read_application
+from generator.answers.concessions import CONCESSIONS
 from generator.answers.figures import Fault, OtherUnit
 from generator.answers.reading import read_answer
 from generator.answers.wording import shown
@@ -103,6 +104,8 @@ class _Written:
             self.typed[key.text] = _text(node)
         elif key.text in NAMES:
             self._say(node.place, f"`{key.text}` is not a text", f"write `{key.text}: ...` on one line")
+        elif key.text == CONCESSIONS and isinstance(node, Sequence):
+            self.typed[CONCESSIONS] = [self._concession(str(place), item) for place, item in enumerate(node.items)]
         elif isinstance(node, Sequence):
             self.typed[key.text] = {}
             self._say(node.place, f"`{key.text}` is a list",
@@ -126,6 +129,16 @@ class _Written:
                       "write one answer, `{between: [60, 80 degC]}` or `{one_of: [a, b]}`")
         else:
             self.typed[state][name.text] = text
+
+    def _concession(self, where: str, node: Node) -> object:
+        """One entry of the list as it was typed, with its places; what it lacks is found by `read_application`."""
+        self.keys[CONCESSIONS, where] = self.values[CONCESSIONS, where] = node.place
+        if not isinstance(node, Mapping):
+            return ""
+        for key, value in node.entries:
+            self.keys[CONCESSIONS, f"{where}.{key.text}"] = key.place
+            self.values[CONCESSIONS, f"{where}.{key.text}"] = value.place
+        return {key.text: _text(value) if isinstance(value, Word) else None for key, value in node.entries}
 
     def _say(self, place: Place, message: str, fix: str) -> None:
         self.problems.append(Problem(place, faults.WRONG_SHAPE, message, fix))

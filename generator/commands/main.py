@@ -7,12 +7,12 @@ import os
 import sys
 from pathlib import Path
 
-from generator.commands import check, compare, pin, select, write
+from generator.commands import check, compare, concessions, pin, select, write
 from generator.commands.at_hand import CannotRun, need_knowledge_base
 from generator.commands.printing import print_problems
 from generator.problems import Place, Problem, Refused
 
-COMMANDS = (check, compare, pin, select, write)
+COMMANDS = (check, compare, concessions, pin, select, write)
 
 
 def main(arguments: list[str] | None = None) -> int:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from datetime import date
 from pathlib import Path
 
 from generator.commands.application_file import read_application_file, units_known_to_pint
@@ -54,7 +55,7 @@ def run(options: argparse.Namespace) -> int:
     document = answer_document(pack, texts, tuple(
         (reading.application, select(prepared, reading.application),
          tuple(Understood(one.state, one.input, one.typed, one.understood) for one in reading.understood))
-        for reading in readings))
+        for reading in readings), date.today().isoformat())
     if options.json:
         print_json(document)
     else:

@@ -71,12 +71,15 @@ def caution_text(caution: Caution) -> texts.CautionText:
 def case_text(case: Case) -> texts.CaseText:
     """A reference case, its answers as a person would type them."""
     states: tuple[tuple[Word, Node], ...] = case.application  # type: ignore[assignment]
-    application = tuple((state.text, _answers(node)) for state, node in states)
+    application = tuple((state.text, _answers(node)) for state, node in states if state.text != _CONCESSIONS)
+    conceded = [item for state, node in states if state.text == _CONCESSIONS and isinstance(node, Sequence)
+                for item in node.items]
     expect = tuple(texts.ExpectedText(one.decision.text, one.candidate.text, one.verdict.text,
                                       _or_empty(one.rule), _or_empty(one.because)) for one in case.expect)
     return texts.CaseText(
         case.id.text, case.title.text, case.story.text, application, expect, case.place.file, case.place.line,
-        tuple((decision.text, candidate.text) for decision, candidate in case.selection))
+        tuple((decision.text, candidate.text) for decision, candidate in case.selection),
+        tuple(_answers(item) or () for item in conceded))
 
 
 def witness_text(witness: Witness) -> texts.WitnessText:
@@ -97,6 +100,7 @@ def in_sentence(title: str) -> str:
 
 # private
 
+_CONCESSIONS = "concessions"         # beside the states of an application
 _NAMES = ("Reynolds", "Mohs", "Bayer", "Ohm")       # persons, after whom a quantity is called
 
 

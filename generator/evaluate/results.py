@@ -37,6 +37,31 @@ class StateAnswers:
 
 
 @dataclass(frozen=True, slots=True)
+class Concession:
+    """A signed departure from a verdict, up to and with the day `until` (2026-12-31). `rule` and `state` are empty
+    where it is about whatever sets the verdict."""
+
+    decision: str
+    candidate: str
+    reason: str
+    approver: str
+    until: str
+    rule: str = ""
+    state: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Conceded:
+    """A concession beside the verdict that stays as it is: the rules it departs from, and whether it holds, has
+    expired, or is needless."""
+
+    concession: Concession
+    verdict: str
+    rules: tuple[str, ...]
+    standing: str
+
+
+@dataclass(frozen=True, slots=True)
 class Application:
     """`states` in pack order, only those described. `ruled_out` and `undescribed` name the other states."""
 
@@ -47,6 +72,7 @@ class Application:
     undescribed: tuple[str, ...] = ()
     assumed: tuple[tuple[str, str], ...] = ()        # (state, input) whose answer was assumed, not typed
     pinned: tuple[tuple[str, str], ...] = ()         # (decision, candidate) that every selection keeps
+    concessions: tuple[Concession, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

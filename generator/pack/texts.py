@@ -232,7 +232,8 @@ class ExpectedText:
 @dataclass(frozen=True, slots=True)
 class CaseText:
     """`application` is (state, answers or None when ruled out) with answers as (input, text) pairs, as typed. `selection`
-    is (decision, candidate) of the leading selection, as far as the case expects one."""
+    is (decision, candidate) of the leading selection, as far as the case expects one; `concessions` are (key, text) pairs
+    each."""
 
     id: str
     title: str
@@ -242,6 +243,7 @@ class CaseText:
     file: str
     line: int
     selection: tuple[tuple[str, str], ...] = ()
+    concessions: tuple[tuple[tuple[str, str], ...], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from generator.evaluate.conceded import EXPIRED, HOLDS, NEEDLESS, conceded
 from generator.evaluate.results import Application, CandidateResult, Conflict, Reason, Selected, Selection
 from generator.pack.model import VERDICTS, Pack
 from generator.pack.texts import BasisText, RuleText, Texts
+from generator.render.concession_words import concession_records
 from generator.render.provisional import recalled_documents
 
 FORMAT = 1
@@ -24,12 +26,14 @@ class Understood:
     taken: str
 
 
-def answer_document(pack: Pack, texts: Texts, answered: tuple[tuple[Application, Selected, tuple[Understood, ...]], ...]) -> dict:
-    """All applications of one run. Numbers are unrounded, in the units they name; nothing is left out when empty."""
+def answer_document(pack: Pack, texts: Texts, answered: tuple[tuple[Application, Selected, tuple[Understood, ...]], ...],
+                    today: str) -> dict:
+    """All applications of one run; `today` (2026-12-31) decides which concessions have expired. Numbers are unrounded, in the units they name; nothing is left out when empty."""
     rules, recalled = {rule.rule: rule for rule in texts.rules}, recalled_documents(pack, texts)
     return {"format": FORMAT, "company": texts.edition.company, "edition": texts.edition.edition,
             "notice": texts.edition.notice,
-            "applications": [_application(texts, rules, recalled, *one) for one in answered]}
+            "applications": [_application(texts, rules, recalled, *one) | {"concessions": concession_records(
+                texts, conceded(one[1], one[0].concessions, today))} for one in answered]}
 
 
 def answer_schema() -> dict:
@@ -55,7 +59,7 @@ def answer_schema() -> dict:
     application = _object({
         "id": word, "title": word,
         "understood": _list(_object({"state": word, "input": word, "typed": word, "taken": word})),
-        "assumed": _list(_object({"state": word, "input": word})),
+        "assumed": _list(_object({"state": word, "input": word, "taken": word})),
         "open_points": _list(word),
         "decisions": _list(_object({"decision": word, "title": word, "in_play": {"type": "boolean"},
                                     "candidates": _list(candidate)})),
@@ -66,7 +70,11 @@ def answer_schema() -> dict:
         "together": _list(_object({"decision": word, "candidate": word, "title": word, **bounds,
                                    "limits": _list(reason)})),
         "conflict": {"oneOf": [{"type": "null"}, conflict]},
-        "cautions": _list(_object({"id": word, "text": word, "basis": basis}))})
+        "cautions": _list(_object({"id": word, "text": word, "basis": basis})),
+        "concessions": _list(_object({**dict.fromkeys(("decision", "candidate", "title", "rule", "state", "reason",
+                                                       "approver", "until"), word),
+                                      "verdict": verdict, "rules": _list(word),
+                                      "standing": {"enum": [HOLDS, EXPIRED, NEEDLESS]}}))})
     return {"$schema": "https://json-schema.org/draft/2020-12/schema",
             "title": "Answer of `guide select --json`",
             **_object({"format": {"const": FORMAT}, "company": word, "edition": word, "notice": word,
@@ -92,7 +100,8 @@ def _application(texts: Texts, rules: dict[str, RuleText], recalled: Recalled, a
         "id": application.id, "title": application.title,
         "understood": [{"state": one.state, "input": one.input, "typed": one.typed, "taken": one.taken}
                        for one in understood],
-        "assumed": [{"state": state, "input": name} for state, name in application.assumed],
+        "assumed": [{"state": one.state, "input": one.input, "taken": one.taken} for one in understood
+                    if (one.state, one.input) in application.assumed],
         "open_points": [f"{states[state]}: neither described nor ruled out; describe it, or write `{state}: none`."
                         for state in application.undescribed],
         "decisions": [{"decision": decision.decision, "title": titles[decision.decision].title,

@@ -6,6 +6,7 @@ from itertools import groupby
 
 from generator.render.answer_selections import what_to_buy
 from generator.render.answer_words import reason_sentence, wrapped
+from generator.render.concession_words import concession_sentence
 from generator.render.provisional import provisional_words
 
 
@@ -25,8 +26,11 @@ def answer_lines(document: dict, every_reason: bool) -> list[str]:
         comes_to = {(one["decision"], one["candidate"]): one["verdict"] for one in application["together"]}
         for decision in application["decisions"]:
             lines += ["", decision["title"] + ("" if decision["in_play"] else ": no candidate is left")]
-            candidates = [candidate | {"comes_to": comes_to.get((decision["decision"], candidate["candidate"]), "")}
-                          for candidate in decision["candidates"]]
+            candidates = [candidate | {
+                "comes_to": comes_to.get((decision["decision"], candidate["candidate"]), ""),
+                "conceded": [concession_sentence(one) for one in application["concessions"]
+                             if (one["decision"], one["candidate"]) == (decision["decision"], candidate["candidate"])]}
+                for candidate in decision["candidates"]]
             for alike in _alike(candidates, every_reason):
                 lines += alike
         lines += ["", "Cautions"] + [line for caution in application["cautions"]
@@ -63,6 +67,7 @@ def _said(candidate: dict, every_reason: bool) -> tuple[str, ...]:
     for reason in shown if every_reason or candidate["verdict"] != "suitable" else shown[:1]:
         states.setdefault(f"{reason['rule']} {reason['with']}", (reason, []))[1].append(reason["state"])
     return (candidate["verdict"], _bounds(candidate),
+            *(sentence[:1].upper() + sentence[1:] + "." for sentence in candidate["conceded"]),
             *(reason_sentence(reason | {"state": ", ".join(where)}) for reason, where in states.values()))
 
 

@@ -25,6 +25,14 @@ def basis_in_words(basis: dict) -> str:
     return f"{parts}, {basis['checked']}" if basis["checked"] else parts
 
 
+def assumed_words(assumed: list[dict]) -> str:
+    """`service: clean (normal, flushing); altitude: 0 m (normal)`."""
+    states: dict[str, list[str]] = {}
+    for one in assumed:
+        states.setdefault(f"{one['input']}: {one['taken']}", []).append(one["state"])
+    return "; ".join(f"{words} ({', '.join(where)})" for words, where in states.items())
+
+
 def wrapped(text: str, indent: str) -> list[str]:
     """The text in lines of a terminal's width, each with the indent."""
     return textwrap.wrap(text, WIDTH, initial_indent=indent, subsequent_indent=" " * len(indent),

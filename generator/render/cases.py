@@ -7,13 +7,15 @@ from urllib.parse import urlencode
 
 from markupsafe import Markup
 
-from generator.analyse.cases import answer_case
+from generator.analyse.cases import AnsweredCase, answer_case
 from generator.answers.pins import PINNED
+from generator.evaluate.conceded import conceded
 from generator.evaluate.prepared import prepare
-from generator.evaluate.results import Selected
+from generator.evaluate.results import Conceded
 from generator.pack.texts import CaseText, ExpectedText
 from generator.problems import Place
 from generator.render import addresses, parts
+from generator.render.concession_words import concession_records, concession_sentence
 from generator.render.library import Library, rule_address
 from generator.render.page import Heading, Page, SearchEntry
 from generator.render.printing import printed
@@ -64,6 +66,7 @@ class CaseView:
     expected: tuple[ExpectedLine, ...]
     selection: tuple[ChosenLine, ...]
     provisional: str
+    concessions: tuple[str, ...]
     record: parts.Record
 
 
@@ -71,7 +74,7 @@ def case_pages(lib: Library) -> tuple[Page, ...]:
     """A page per reference case, in the order of the data."""
     prepared = prepare(lib.pack)
     recalled = recalled_documents(lib.pack, lib.texts)
-    return tuple(_case_page(lib, case, answer_case(prepared, case).selected, recalled) for case in lib.texts.cases)
+    return tuple(_case_page(lib, case, answer_case(prepared, case), recalled) for case in lib.texts.cases)
 
 
 # private
@@ -87,10 +90,12 @@ def _fragment(case: CaseText) -> str:
             pairs.append((state, "described"))
         group = "pin" if state == PINNED else state
         pairs += [(f"{group}.{name}", text) for name, text in answers or ()]
+    pairs += [(f"concession.{place}.{name}", text) for place, one in enumerate(case.concessions, 1) for name, text in one]
     return urlencode(pairs)
 
 
-def _case_page(lib: Library, case: CaseText, selected: Selected | None, recalled: list[dict[str, str]]) -> Page:
+def _case_page(lib: Library, case: CaseText, answered: AnsweredCase, recalled: list[dict[str, str]]) -> Page:
+    selected = answered.selected
     confirm = {(decision.decision, one.candidate): provisional_words([recalled[place] for place in one.confirm])
                for decision in (selected.decisions if selected else ()) for one in decision.candidates}
     leading = [recalled[place] for one in (selected.selections[:1] if selected else ()) for place in one.confirm]
@@ -117,6 +122,8 @@ def _case_page(lib: Library, case: CaseText, selected: Selected | None, recalled
         expected=tuple(_expected(lib, line, confirm.get((line.decision, line.candidate), "")) for line in case.expect),
         selection=tuple(_chosen(lib, *pair) for pair in case.selection),
         provisional=provisional_words(leading),
+        concessions=tuple(_concession(lib, one) for one in (
+            conceded(answered.selected, answered.reading.application.concessions, "") if answered.selected else ())),
         record=parts.record(lib, place),
     )
     return Page(
@@ -138,6 +145,11 @@ def _input_link(lib: Library, name: str) -> parts.Link:
 def _chosen(lib: Library, decision: str, candidate: str) -> ChosenLine:
     return ChosenLine(parts.link(addresses.decision_index(decision), lib.decision_texts[decision].title),
                       parts.link(addresses.candidate(decision, candidate), lib.items[decision, candidate].title))
+
+
+def _concession(lib: Library, one: Conceded) -> str:
+    record, = concession_records(lib.texts, (one,))
+    return f"{lib.decision_texts[one.concession.decision].title} {record['title']}: {concession_sentence(record)}"
 
 
 def _expected(lib: Library, line: ExpectedText, provisional: str) -> ExpectedLine:

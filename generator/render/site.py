@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from generator.render.candidates import candidate_pages
 from generator.render.cases import case_pages
+from generator.render.concessions import concessions_pages
 from generator.render.findings import findings_page
 from generator.render.formulas import formula_pages
 from generator.render.indexes import index_pages
@@ -37,5 +38,6 @@ def all_pages(lib: Library, pinning: Record | None = None) -> tuple[Page, ...]:
         register_page(lib),
         basis_page(lib),
         findings_page(lib, pinning),
+        *concessions_pages(lib),
         *source_pages(lib),
     )

@@ -89,6 +89,8 @@ def draw_application(rng: random.Random) -> dict[str, object]:
             typed[state] = "none" if good else rng.choice(("none", "", "never", ["a"]))
     if rng.random() < 0.4:
         typed["pinned"] = draw_pins(rng, good)
+    if rng.random() < 0.3:
+        typed["concessions"] = draw_concessions(rng, good)
     if not good:
         typed |= rng.choice(({}, {"nromal": {}}, {"medium": "water"}, {"toString": {}}))
         if rng.random() < 0.1:
@@ -105,6 +107,22 @@ def draw_pins(rng: random.Random, good: bool) -> object:
     known = {decision.id: rng.choice((option.id, f" {option.id.upper()} ", "", *option.spellings))}
     return known if good else rng.choice(
         (known, known, {decision.id: option.id + "x"}, {decision.id + "s": option.id}, {decision.id: 3}, "none"))
+
+
+def draw_concessions(rng: random.Random, good: bool) -> object:
+    decision = rng.choice(PACK.decisions)
+    option = rng.choice(decision.candidates)
+    one = {"decision": decision.id, "candidate": rng.choice((option.id, f" {option.id.upper()}", *option.spellings)),
+           "reason": "A  spare part.", "approver": "A. Person", "until": "2028-02-29"}
+    one |= rng.choice(({}, {"state": "normal"}, {"state": " normal"}))
+    wrong = rng.choice(({"until": "2027-02-29"}, {"until": "31.12.2026"}, {"decision": "sise"}, {"candidate": "dn1"},
+                        {"rule": "liner.nothing"}, {"rule": "none"}, {"state": "nromal"}, {"reason": " "},
+                        {"approver": None}, {"appprover": "A"}, {"rule": ""}))
+    if good or rng.random() < 0.3:
+        return [one] * rng.randint(0, 2)
+    if rng.random() < 0.5:
+        return [one, one | wrong]
+    return rng.choice(("none", {}, [[]], [{}], [dict(list(one.items())[:rng.randint(1, 4)])]))
 
 
 def draw_good(rng: random.Random, item: object, state: str) -> str:

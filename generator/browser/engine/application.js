@@ -3,9 +3,10 @@
 //
 // What is typed is an object: `id`, `title`, and per state either `none` or an object of inputs to texts.
 // Inputs of the whole application stand under `normal` and hold in every state. `pinned` maps decisions to
-// the candidates that are kept. A problem is {state, input, part, code, message, fix}, an understood answer
+// the candidates that are kept; `concessions` lists signed departures. A problem is {state, input, part, code, message, fix}, an understood answer
 // {state, input, typed, understood}. Twin of generator/answers/application.py.
 
+import { CONCESSIONS, readConcessions } from "./concessions.js";
 import * as faults from "./faults.js";
 import { PINNED, instead, readPins } from "./pins.js";
 import { BLANK, readAnswer } from "./reading.js";
@@ -49,14 +50,18 @@ export function readApplication(pack, typedObject, otherUnit = null) {
       fix: `write \`${PINNED}: {liner: ptfe}\`` });
   }
   const [pins, wrong] = readPins(pack, new Map(isMapping(kept) ? Object.entries(kept) : []));
+  const [concessions, unclear] = readConcessions(pack, typed.has(CONCESSIONS) ? typed.get(CONCESSIONS) : []);
   const application = {
     id: nameOf(typed, "id"), title: nameOf(typed, "title"),
     states: described.map(([name]) => ({ state: name, answers: allAnswers(known.get(name)) })),
     ruled_out: ruledOut, undescribed, assumed: readers.flatMap((reader) => reader.assumed),
-    pinned: pins.map(([decision, , candidate]) => [decision, candidate]),
+    pinned: pins.map(([decision, , candidate]) => [decision, candidate]), concessions,
   };
   for (const [decision, part, { code, message, fix }] of wrong) {
     problems.push({ state: PINNED, input: decision, part, code, message, fix });
+  }
+  for (const [where, part, { code, message, fix }] of unclear) {
+    problems.push({ state: CONCESSIONS, input: where, part, code, message, fix });
   }
   return {
     application, problems: [...problems, ...readers.flatMap((reader) => reader.problems)],
@@ -173,7 +178,7 @@ function unknownStates(pack, typed) {
   const inputs = pack.inputs.map((item) => item.id);
   const problems = [];
   for (const name of typed.keys()) {
-    if (!states.includes(name) && name !== PINNED && !NAMES.includes(name)) {
+    if (!states.includes(name) && ![PINNED, CONCESSIONS].includes(name) && !NAMES.includes(name)) {
       const fix = inputs.includes(name) ? `move it under \`${NORMAL}\`` : instead(name, states);
       problems.push({ state: name, input: "", part: "key", code: faults.UNKNOWN_STATE,
         message: `there is no state '${shown(name)}'`, fix });
