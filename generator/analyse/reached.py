@@ -13,7 +13,7 @@ from generator.analyse.cases import answer_case
 from generator.analyse.finding import KIND_OF, Finding
 from generator.analyse.suitability import Layers, allows
 from generator.evaluate.formulas import derived_values
-from generator.evaluate.prepared import Prepared, column_answers
+from generator.evaluate.prepared import Prepared, all_answers, column_answers
 from generator.evaluate.tables import read_table
 from generator.pack.model import VERDICTS
 from generator.pack.texts import CaseText, Texts
@@ -54,7 +54,7 @@ def _reached(prepared: Prepared, texts: Texts) -> tuple[set[tuple[str, int]], se
         candidates |= {(decision.decision, one.candidate, one.verdict) for decision in answered.selected.decisions
                        for one in decision.candidates if one.best == one.worst}
         for state in answered.reading.application.states:
-            answers = prepared.blank | dict(state.answers)
+            answers = all_answers(prepared, state)
             derived = derived_values(prepared.formulas, answers)
             for index in prepared.tables:
                 if index.table.always or state.state in measuring:

@@ -20,7 +20,7 @@ from generator.evaluate.choice import (
     partners,
 )
 from generator.evaluate.formulas import derived_values
-from generator.evaluate.prepared import Prepared, column_answers
+from generator.evaluate.prepared import Prepared, all_answers, column_answers
 from generator.evaluate.reasons import group_reasons, own_reasons
 from generator.evaluate.results import Answer, Application
 from generator.evaluate.tables import NO_VALUE, OPEN, Bounds, Combination, Outcome, TableIndex, read_table
@@ -104,7 +104,7 @@ def tell_case(prepared: Prepared, case: CaseText) -> Told | None:
 
 def tell(prepared: Prepared, application: Application) -> Told:
     """The application, read in every table."""
-    answers = {state.state: prepared.blank | dict(state.answers) for state in application.states}
+    answers = {state.state: all_answers(prepared, state) for state in application.states}
     measuring = {state.id for state in prepared.pack.states if state.measuring}
     derived = {state: derived_values(prepared.formulas, known) for state, known in answers.items()}
     asked = {place: tuple((state, column_answers(prepared, index, known, derived[state]))

@@ -4,7 +4,7 @@
 
 import { readApplication } from "./engine/application.js";
 import { derivedValues } from "./engine/formulas.js";
-import { prepare } from "./engine/prepared.js";
+import { allAnswers, prepare } from "./engine/prepared.js";
 import { everyCombination } from "./engine/tables.js";
 import { firstOf, layoutOf, lengthOf, placeOf } from "./map_layout.js";
 import { node, px } from "./map_nodes.js";
@@ -20,9 +20,9 @@ export function readerStates(pack, table, application) {
   const measuring = new Set(pack.states.filter((state) => state.measuring).map((state) => state.id));
   return readApplication(pack, { id: "map", title: "", ...application })
     .application.states.filter(({ state }) => table.always || measuring.has(state))
-    .map(({ state, answers }) => {
-      const known = new Map([...prepared.blank, ...answers]);
-      return { state, answers: known, derived: derivedValues(prepared.formulas, known) };
+    .map((answered) => {
+      const known = allAnswers(prepared, answered);
+      return { state: answered.state, answers: known, derived: derivedValues(prepared.formulas, known) };
     });
 }
 

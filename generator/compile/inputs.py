@@ -44,7 +44,7 @@ def compile_input(record: Input, base: KnowledgeBase, vocabulary: Vocabulary,
     """One line of the data sheet, or what is wrong with it."""
     absent = _is_yes(record.not_applicable)
     if record.kind.text == "number":
-        made = _number_input(record, vocabulary, absent)
+        made = _number_input(record, base, vocabulary, absent)
     else:
         made = _choice_input(record, base, vocabulary, absent)
     if isinstance(made, list):
@@ -86,7 +86,7 @@ def _is_yes(word: Word | None) -> bool:
     return word is not None and word.text == "yes"
 
 
-def _number_input(record: Input, vocabulary: Vocabulary, absent: bool,
+def _number_input(record: Input, base: KnowledgeBase, vocabulary: Vocabulary, absent: bool,
                   ) -> tuple[model.Input, tuple[tuple[str, str], ...], Compiled] | list[Problem]:
     assert record.quantity is not None and record.range is not None
     quantity = vocabulary.quantities[record.quantity.text]
@@ -111,7 +111,9 @@ def _number_input(record: Input, vocabulary: Vocabulary, absent: bool,
     asked = model.Input(
         record.id.text, "number", record.per.text == "state", record.asked_of.text, absent, unit.spelling,
         span.low, span.high, quantities.conversions(quantity), quantities.refusals(quantity),
-        assumed=record.assumed.text if record.assumed else "")
+        assumed=record.assumed.text if record.assumed else "", recorded=_is_yes(record.recorded),
+        asked_for=tuple(medium.item.id.text for medium in base.media if record.asked_with is not None
+                        and record.asked_with.text in {flag.text for flag in medium.item.flags}))
     domain = ColumnDomain(record.id.text, NumberAxis(span.low, span.high, absent), unit.symbol)
     return asked, (), Compiled(Column("input", domain, AxisWords(
         in_sentence(record.title.text), unit.symbol), unit), {})

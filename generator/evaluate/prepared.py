@@ -5,23 +5,25 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.evaluate.formulas import PreparedFormulas, prepare_formulas
-from generator.evaluate.results import Answer, ChoiceSet, NumberSet
+from generator.evaluate.results import Answer, ChoiceSet, NumberSet, StateAnswers
 from generator.evaluate.tables import Combination, TableIndex, index_table, option_ids
-from generator.pack.model import Input, Pack
+from generator.pack.model import MEDIUM, NOT_APPLICABLE, Input, Pack
 
 Derived = dict[str, dict[Combination, NumberSet]]    # values by id, then by the candidates they need
 
 
 @dataclass(frozen=True, slots=True)
 class Prepared:
-    """`blank` is the answer that says nothing, per input; `decisions` the places of each table's decisions;
-    `behind` the raw inputs that an input or a derived value is made of."""
+    """`blank` is the answer that says nothing, per input; `recorded` the inputs that a medium's record may
+    answer; `decisions` the places of each table's decisions; `behind` the raw inputs that an input or a derived
+    value is made of."""
 
     pack: Pack
     tables: tuple[TableIndex, ...]
     decisions: tuple[tuple[int, ...], ...]
     sizes: tuple[int, ...]
     blank: dict[str, Answer]
+    recorded: tuple[Input, ...]
     behind: dict[str, frozenset[str]]
     formulas: PreparedFormulas
 
@@ -32,7 +34,8 @@ def prepare(pack: Pack) -> Prepared:
     return Prepared(pack, tuple(index_table(pack, table) for table in pack.tables),
                     tuple(tuple(places[name] for name in table.decisions) for table in pack.tables),
                     tuple(len(decision.candidates) for decision in pack.decisions),
-                    {item.id: whole_range(item) for item in pack.inputs}, raw_inputs(pack),
+                    {item.id: whole_range(item) for item in pack.inputs},
+                    tuple(item for item in pack.inputs if item.recorded), raw_inputs(pack),
                     prepare_formulas(pack))
 
 
@@ -41,6 +44,21 @@ def whole_range(item: Input) -> Answer:
     if item.kind == "choice":
         return ChoiceSet(option_ids(item))
     return NumberSet(((item.low, item.high),), item.may_be_absent)
+
+
+def all_answers(prepared: Prepared, state: StateAnswers) -> dict[str, Answer]:
+    """The answers of a state with every input in them, those not answered as what their blank means."""
+    known = dict(state.answers)
+    answers = prepared.blank | known
+    for item in prepared.recorded:
+        if item.id not in known and set(item.asked_for).isdisjoint(answers[MEDIUM].ids):
+            answers[item.id] = absent(item)
+    return answers
+
+
+def absent(item: Input) -> Answer:
+    """The answer `not applicable`."""
+    return ChoiceSet((NOT_APPLICABLE,)) if item.kind == "choice" else NumberSet((), True)
 
 
 def raw_inputs(pack: Pack) -> dict[str, frozenset[str]]:

@@ -7,7 +7,7 @@ from generator.evaluate.choice import (GroupVerdict, Partners, Reading, Readings
                                        own_bounds, partners)
 from generator.evaluate.confirm import confirm_candidate
 from generator.evaluate.formulas import derived_values
-from generator.evaluate.prepared import Derived, Prepared, column_answers
+from generator.evaluate.prepared import Derived, Prepared, all_answers, column_answers
 from generator.evaluate.questions import open_inputs
 from generator.evaluate.reasons import group_reasons, ordered, own_reasons
 from generator.evaluate.results import (Answer, Application, CandidateResult, DecisionResult, Selected,
@@ -24,7 +24,7 @@ def select(prepared: Prepared, application: Application) -> Selected:
     answers.
     """
     pack = prepared.pack
-    answers = {state.state: prepared.blank | dict(state.answers) for state in application.states}
+    answers = {state.state: all_answers(prepared, state) for state in application.states}
     derived = {state: derived_values(prepared.formulas, known) for state, known in answers.items()}
     readings = read_tables(prepared, application.states, answers, derived)
     own = own_bounds(prepared.sizes, readings)

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 VERDICTS = ("unsuitable", "open", "caution", "suitable")      # from bad to good; a verdict's place is its rank
 NOT_APPLICABLE = "not_applicable"                             # the option that only `-` and itself match
+MEDIUM = "medium"                                             # the input whose options are the media
 
 # A node of an expression is a tuple whose first member names it:
 #   ("number", 4.0)  ("symbol", "flow")  ("negate", a)  ("add"|"subtract"|"multiply"|"divide", a, b)
@@ -76,7 +77,11 @@ class Option:
 
 @dataclass(frozen=True, slots=True)
 class Input:
-    """One line of the data sheet. Numbers lie in [low, high] of `unit`; a blank is the whole of that."""
+    """One line of the data sheet. Numbers lie in [low, high] of `unit`; a blank is the whole of that.
+
+    `recorded`: the records of the media say it, so that a blank is not applicable: what a table says of it is in
+    their letters already. A blank is the whole range only while the medium may be one of `asked_for`, whose
+    records say nothing of it."""
 
     id: str
     kind: str                        # number or choice
@@ -90,6 +95,8 @@ class Input:
     refusals: tuple[Refusal, ...] = ()
     options: tuple[Option, ...] = ()
     assumed: str = ""                # an answer as typed, or "medium.usual_service"; empty: none
+    recorded: bool = False
+    asked_for: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

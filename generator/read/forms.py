@@ -85,6 +85,12 @@ def _check_input(asked: Input, problems: Problems) -> None:
     if kind == "choice" and sum(value is not None for value in choosing.values()) != 1:
         say(asked.id.place, "is a choice and needs either choices or choices_from",
             "keep `choices: [...]` or `choices_from: media`, not both and not neither")
+    recorded = asked.recorded is not None and asked.recorded.text == "yes"
+    if recorded and (kind != "number" or asked.per.text != "state" or asked.assumed is not None):
+        say(asked.recorded.place, "is recorded, and only a number of each state that is not assumed can be",
+            "delete `recorded`")
+    if asked.asked_with is not None and not recorded:
+        say(asked.asked_with.place, "has the key 'asked_with' and is not recorded", "add `recorded: yes`")
     if asked.safety is not None and asked.safety.text == "yes" and asked.assumed is not None:
         say(asked.assumed.place, "is a safety input and may never be assumed", "delete `assumed`")
 
@@ -198,7 +204,8 @@ INPUT: Reader[Input] = record(Input, "an input", {
         "words": may(pairs(identifier, identifier, "words"), ())}), "choices", 1), ()),
     "choices_from": may(one_of("a collection that can be chosen from", *COLLECTIONS)),
     "not_applicable": may(yes_no),
-    "safety": may(yes_no), "assumed": may(text)}, _check_input)
+    "safety": may(yes_no), "assumed": may(text), "recorded": may(yes_no),
+    "asked_with": may(identifier)}, _check_input)
 
 STATE: Reader[State] = record(State, "a state", {
     "id": must(identifier), "title": must(text), "measuring": must(yes_no, "no"), "help": must(text)})

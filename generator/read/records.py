@@ -90,6 +90,8 @@ class Input:
     not_applicable: Word | None = None  # yes: the answer `not applicable` is allowed
     safety: Word | None = None       # yes: may never have an assumed value
     assumed: Word | None = None      # a value, or `medium.usual_service`
+    recorded: Word | None = None     # yes: the media's records say it, so a blank leaves nothing open,
+    asked_with: Word | None = None   # except for the media with this flag
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,10 +154,8 @@ class Catalogue:
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One condition of a rule: `test` for one text (S-FEEL, `with flag`, `not applicable`, `-`), `items` for a list.
-
-    `negated` is true for a list written `{not: [..]}`.
-    """
+    """One condition of a rule: `test` for one text (S-FEEL, `with flag`, `not applicable`, `-`), `items` for a list,
+    `negated` for one that is written `{not: [..]}`."""
 
     column: Word
     place: Place

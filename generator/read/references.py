@@ -108,7 +108,22 @@ def _inputs(base: KnowledgeBase, known: Known) -> list[Problem]:
             problems += known.unknown(asked.quantity, quantities, "quantity", ("quantities",))
         if asked.assumed is not None:
             problems += _assumed(asked, asked.assumed, known)
+        if asked.recorded is not None and asked.recorded.text == "yes":
+            problems += _recorded(asked, known)
     return problems
+
+
+def _recorded(asked: Input, known: Known) -> list[Problem]:
+    """What the media's records say needs an input that asks for the medium, and a flag that some of them bear."""
+    medium = known.inputs.get("medium")
+    if medium is None or medium.choices_from is None or medium.choices_from.text != "media":
+        return [] if "inputs" in known.incomplete else [Problem(
+            asked.recorded.place, "X023", f"'{asked.id}' is recorded, and no input 'medium' chooses from media",
+            "add the input `medium` with choices_from: media, or delete `recorded`")]
+    if asked.asked_with is None:
+        return []
+    flags = {flag.text for medium in known.base.media for flag in medium.item.flags}
+    return known.unknown(asked.asked_with, flags, "flag of a medium", ("media",))
 
 
 def _assumed(asked: Input, assumed: Word, known: Known) -> list[Problem]:

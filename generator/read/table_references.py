@@ -34,6 +34,14 @@ def _table(table: Table, known: Known) -> list[Problem]:
         problems.append(Problem(table.otherwise.place, "X011",
                                 f"table '{table.id}' collects and has `otherwise`",
                                 "delete `otherwise`; a collect table has no effect where no rule matches"))
+    for word in table.inputs:
+        asked = known.inputs.get(word.text)
+        if asked is not None and asked.recorded is not None and asked.recorded.text == "yes" \
+                and table.hit_policy.text != "collect":
+            problems.append(Problem(word.place, "X024",
+                                    f"table '{table.id}' reads '{word}', which a medium's record may say, and "
+                                    f"its hit policy is {table.hit_policy}",
+                                    "write hit_policy: collect; a blank then has no effect where the record says it"))
     if not table.rules and table.rules_from is None and "tables" not in known.incomplete:
         problems.append(Problem(table.id.place, "X013", f"table '{table.id}' has no rules",
                                 "add `rules:` with one rule or more"))

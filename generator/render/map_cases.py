@@ -8,7 +8,7 @@ from itertools import product
 
 from generator.answers.application import read_application
 from generator.evaluate.formulas import derived_values
-from generator.evaluate.prepared import Prepared
+from generator.evaluate.prepared import Prepared, all_answers
 from generator.evaluate.results import Answer, ChoiceSet, NumberSet
 from generator.pack.model import Table
 from generator.pack.texts import CaseText
@@ -41,7 +41,7 @@ def answered_states(lib: Library, prepared: Prepared) -> tuple[AnsweredState, ..
         typed |= {state: "none" if answers is None else dict(answers) for state, answers in case.application}
         reading = read_application(lib.pack, typed)
         for state in () if reading.problems else reading.application.states:
-            answers = prepared.blank | dict(state.answers)
+            answers = all_answers(prepared, state)
             key = tuple(answers[name] for name in asked)
             if key not in known:
                 known[key] = derived_values(prepared.formulas, answers)

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import product
 
 from generator.evaluate.choice import Reading, Readings
-from generator.evaluate.prepared import prepare
+from generator.evaluate.prepared import all_answers, prepare
 from generator.evaluate.results import Application
 from generator.evaluate.select import read_tables
 from generator.evaluate.formulas import derived_values
@@ -110,7 +110,7 @@ def shown(ranks: Ranks) -> int:
 
 def readings_of(pack: Pack, application: Application) -> Readings:
     prepared = prepare(pack)
-    answers = {state.state: prepared.blank | dict(state.answers) for state in application.states}
+    answers = {state.state: all_answers(prepared, state) for state in application.states}
     derived = {state: derived_values(prepared.formulas, known) for state, known in answers.items()}
     return read_tables(prepared, application.states, answers, derived)
 

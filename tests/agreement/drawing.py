@@ -20,7 +20,8 @@ from tests.agreement.limits import Aim, Limits, aim_of, neighbours
 # Answers under which most rules have nothing to say; an input that is not named here is always drawn.
 QUIET: dict[str, tuple[float | str, ...]] = {
     "solids": ("none",), "particle_hardness": (NOT_APPLICABLE,), "deposition_velocity": (0.5,),
-    "oil_or_solvent": ("none",), "chloride": (10.0,), "conductivity": (5000.0,),
+    "oil_or_solvent": ("none",), "chloride": (10.0,), "fluoride": (0.1,), "free_chlorine": (0.1,),
+    "conductivity": (5000.0,),
     "conductivity_temperature": (25.0,), "temperature_coefficient": (2.0,), "density": (1000.0,),
     "viscosity": (1.0,), "service": ("clean",),
     "temperature_min": (15.0,), "temperature_max": (20.0,), "pressure_min": (1.5,), "pressure_max": (1.0,),

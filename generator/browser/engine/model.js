@@ -1,4 +1,4 @@
-// Gives back the two words of the pack's model that every part of the engine shares. Twin of
+// Gives back the words of the pack's model that every part of the engine shares. Twin of
 // generator/pack/model.py.
 //
 // The pack itself is the JSON document that generator/pack/document.py writes, read as it is: arrays of
@@ -6,3 +6,4 @@
 
 export const VERDICTS = ["unsuitable", "open", "caution", "suitable"]; // from bad to good: a place is a rank
 export const NOT_APPLICABLE = "not_applicable";
+export const MEDIUM = "medium"; // the input whose options are the media

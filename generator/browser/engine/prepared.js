@@ -1,11 +1,13 @@
 // Gives back a pack made ready for many applications: its indexes are worked out once.
 // Twin of generator/evaluate/prepared.py.
 
+import { MEDIUM, NOT_APPLICABLE } from "./model.js";
 import { prepareFormulas } from "./formulas.js";
 import { indexTable, optionIds } from "./tables.js";
 
-// The pack with its indexes. `blank` is the answer that says nothing, per input; `decisions` the places of
-// each table's decisions; `behind` the raw inputs that an input or a derived value is made of.
+// The pack with its indexes. `blank` is the answer that says nothing, per input; `recorded` the inputs that a
+// medium's record may answer; `decisions` the places of each table's decisions; `behind` the raw inputs that an
+// input or a derived value is made of.
 export function prepare(pack) {
   const places = new Map(pack.decisions.map((decision, place) => [decision.id, place]));
   return {
@@ -13,7 +15,7 @@ export function prepare(pack) {
     decisions: pack.tables.map((table) => table.decisions.map((name) => places.get(name))),
     sizes: pack.decisions.map((decision) => decision.candidates.length),
     blank: new Map(pack.inputs.map((item) => [item.id, wholeRange(item)])),
-    behind: rawInputs(pack), formulas: prepareFormulas(pack),
+    recorded: pack.inputs.filter((item) => item.recorded), behind: rawInputs(pack), formulas: prepareFormulas(pack),
   };
 }
 
@@ -21,6 +23,23 @@ export function prepare(pack) {
 export function wholeRange(item) {
   if (item.kind === "choice") return { ids: optionIds(item) };
   return { intervals: [[item.low, item.high]], absent: item.may_be_absent };
+}
+
+// The answers of a state with every input in them, those not answered as what their blank means.
+export function allAnswers(prepared, state) {
+  const known = new Map(state.answers);
+  const answers = new Map([...prepared.blank, ...known]);
+  for (const item of prepared.recorded) {
+    if (!known.has(item.id) && !answers.get(MEDIUM).ids.some((id) => item.asked_for.includes(id))) {
+      answers.set(item.id, absent(item));
+    }
+  }
+  return answers;
+}
+
+// The answer `not applicable`.
+export function absent(item) {
+  return item.kind === "choice" ? { ids: [NOT_APPLICABLE] } : { intervals: [], absent: true };
 }
 
 // Per input and derived value the inputs it is made of, traced through formulas.

@@ -8,7 +8,7 @@ import { groupBounds, judgeGroup, ownBounds, partners } from "./choice.js";
 import { confirmCandidate } from "./confirm.js";
 import { derivedValues } from "./formulas.js";
 import { VERDICTS } from "./model.js";
-import { columnAnswers } from "./prepared.js";
+import { allAnswers, columnAnswers } from "./prepared.js";
 import { openInputs } from "./questions.js";
 import { groupReasons, ordered, ownReasons } from "./reasons.js";
 import { choosing, conflict, leadingSelections, together } from "./selection.js";
@@ -21,7 +21,7 @@ import { OPEN, readTable } from "./tables.js";
 export function select(prepared, application) {
   const { pack } = prepared;
   const answers = new Map(application.states.map((state) =>
-    [state.state, new Map([...prepared.blank, ...state.answers])]));
+    [state.state, allAnswers(prepared, state)]));
   const derived = new Map([...answers].map(([state, known]) =>
     [state, derivedValues(prepared.formulas, known)]));
   const readings = readTables(prepared, application.states, answers, derived);
