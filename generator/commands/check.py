@@ -13,7 +13,10 @@ from generator.analyse.findings import findings
 from generator.commands.printing import print_json, print_problems
 from generator.compile.knowledge import load_with_findings
 from generator.evaluate.prepared import prepare
-from generator.problems import Refused
+from generator.pack.model import Pack
+from generator.pack.texts import Texts
+from generator.problems import Problem, Refused
+from generator.publish.load import load_worked
 from generator.render.prose import check_prose
 
 
@@ -37,7 +40,7 @@ def run(options: argparse.Namespace) -> int:
     found = findings(pack, texts, prepared) if shows or texts.waived else ()
     problems = [*standing, *idle_waivers(found, texts), *check_examples(pack, texts), *check_cases(prepared, texts),
                 *check_witnesses(prepared, texts),
-                *(check_prose(options.guide, pack, texts) if options.guide.is_dir() else [])]
+                *(_check_guide(options.guide, pack, texts) if options.guide.is_dir() else [])]
     counts = {"tables": len(pack.tables), "rules": len(texts.rules), "rows": sum(len(t.rows) for t in pack.tables),
               "media": len(texts.media), "formulas": len(pack.formulas), "cases": len(texts.cases),
               "witnesses": len(texts.witnesses)}
@@ -67,3 +70,14 @@ def as_line(one: Finding) -> str:
     end = f"waived until {one.waived.until} by {one.waived.approver}: {one.waived.reason}" if one.waived else \
         f"waive with `{one.key}`"
     return f"{one.file}:{one.line}: {KIND_OF[one.kind].code}: {one.message}; {end}"
+
+
+# private
+
+def _check_guide(guide_dir: Path, pack: Pack, texts: Texts) -> list[Problem]:
+    """What is wrong in the prose, and in the small tables that it explains the rules with."""
+    worked = load_worked(guide_dir)
+    problems = check_prose(guide_dir, pack, texts, worked)
+    if worked:
+        problems += [*check_examples(*worked), *check_cases(prepare(worked[0]), worked[1])]
+    return problems

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from generator.commands.printing import print_json, print_problems
 from generator.compile.knowledge import load_pack
+from generator.publish.load import load_worked
 from generator.publish.plain import write_site
 from generator.render.prose import check_prose
 
@@ -24,7 +25,7 @@ def add_to(commands: argparse._SubParsersAction) -> argparse.ArgumentParser:
 def run(options: argparse.Namespace) -> int:
     """Writes the pages; 0, or 1 when a page refers to something that does not exist."""
     pack, texts = load_pack(options.data)
-    problems = check_prose(options.guide, pack, texts)
+    problems = check_prose(options.guide, pack, texts, load_worked(options.guide))
     if problems:
         print_problems(problems, options.json)
         return 1

@@ -10,6 +10,7 @@ from generator.pack.model import Pack
 from generator.pack.texts import Texts
 from generator.problems import Place, Problem, Refused
 from generator.publish.assets import asset_files
+from generator.publish.load import load_worked
 from generator.publish.scores import kept_scores
 from generator.publish.links import Targets, resolved, targets
 from generator.render.library import library
@@ -48,7 +49,7 @@ def guide_site(pack: Pack, texts: Texts, guide_dir: Path, url_of: Callable[[str]
     `pinning` says what becomes of the pinning scores: `count` them where none are kept beside guide/, show only those
     that are `kept`, or `none`.
     """
-    lib = library(pack, texts)
+    lib = library(pack, texts, load_worked(guide_dir))
     prose = read_prose(guide_dir, lib)
     scores = None if pinning == "none" else kept_scores(lib, guide_dir.resolve().parent / CACHE, pinning == "count")
     pages = all_pages(lib, scores)
