@@ -12,6 +12,7 @@ import { PINNED } from "./engine/pins.js";
 import { prepare } from "./engine/prepared.js";
 import { select } from "./engine/select.js";
 import { answerText, element, readDocument } from "./form.js";
+import { makeAdvice } from "./worksheet_advice.js";
 import {
   answeredPerState,
   blank,
@@ -70,6 +71,7 @@ function makeWorksheet(place, pack, texts, view) {
     },
     ruleOut: (state) => changed(state, null, RULED_OUT),
   };
+  const advice = makeAdvice(view);
   const concessions = makeConcessions(view, {
     add: (one) => replace(withConcessions(application, [...(application[CONCESSIONS] ?? []), one]), CONCEDED),
     remove: (place) =>
@@ -99,7 +101,7 @@ function makeWorksheet(place, pack, texts, view) {
     frame(
       tools,
       states,
-      [status, selection.node, concessions.node, results.leading, points, results.node, cautionsLink()],
+      [status, selection.node, concessions.node, results.leading, points, results.node, advice.node, cautionsLink()],
       printed,
     ),
   );
@@ -163,6 +165,7 @@ function makeWorksheet(place, pack, texts, view) {
     results.show(selected, waiting);
     const stand = conceded(selected, read.application.concessions, today());
     selection.show(selected, read.application.pinned, assumedWords(view, read));
+    advice.show(selected);
     concessions.show(stand, read.problems.filter((one) => one.state === CONCESSIONS));
     showPoints(pointItems(view, read, waiting, act), read.problems.length > 0);
     last = { read, selected, waiting, conceded: stand };

@@ -5,6 +5,7 @@
 // candidate, candidates that fail or wait alike on one line, and no calculated value that says nothing.
 
 import { basisText, element, verdictMark, verdictWords } from "./form.js";
+import { adviceLines } from "./worksheet_advice.js";
 import { concessionLine } from "./worksheet_concessions.js";
 import { RANKED } from "./worksheet_points.js";
 import { confirmSentence } from "./worksheet_provisional.js";
@@ -46,7 +47,8 @@ export function printedView(view, texts, { typed, read, selected, waiting, conce
     ),
     ...valuesPart(view, selected, whole),
     ...list("Open points", openLines(view, read, waiting)),
-    ...list("Always", texts.cautions.map((caution) => caution.text)),
+    ...list("Cautions", adviceLines(view, selected, "caution")),
+    ...list("To hand over with the sensor", adviceLines(view, selected, "hand_over")),
     element("p", { text: edition.notice }),
   ];
 }

@@ -18,6 +18,7 @@ export function byId(pack, texts, base) {
     decisions: index(texts.decisions),
     derived: index(texts.derived),
     sources: index(texts.sources),
+    cautions: index(texts.cautions),
     recalled: pack.recalled,
     titles, // of candidates, by "decision candidate"
   };

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from generator.boxes.words import describe_set
+from generator.compile.advice import compile_advice
 from generator.compile.chemistry import CONCENTRATION, TEMPERATURE, BandSets, band_sets
 from generator.compile.completeness import Finding
 from generator.compile.derived import compile_derived, in_order
@@ -87,6 +88,8 @@ def compile_with_findings(base: KnowledgeBase, today: date) -> tuple[Pack | None
     tables = sorted(
         _kept((compile_table(record, table_columns, order, base.media, bands) for record in ready), problems),
         key=lambda one: _reading_order(one.table, order))
+    advice = _kept((compile_advice(record, columns) for record in base.cautions
+                    if all(cell.column.text in columns for cell in record.when)), problems)
     findings: tuple[Finding, ...] = tuple(finding for table in tables for finding in table.findings)
     standing, waived = apply_waivers(findings, base.waivers, today)
     # A waiver of a table that could not be compiled is neither used nor idle.
@@ -98,14 +101,14 @@ def compile_with_findings(base: KnowledgeBase, today: date) -> tuple[Pack | None
         tuple(model.State(state.id.text, state.measuring.text == "yes") for state in base.states),
         tuple(one for one, _ in decisions), tuple(one for one, _ in formulas),
         tuple(one for one, _ in derived), tuple(table.table for table in tables),
-        series=tuple(one for one, _, _ in series))
+        series=tuple(one for one, _, _ in series), advice=tuple(one for one, _ in advice))
     told = Texts(
         wording.edition_text(base.edition), tuple(one for _, one in inputs),
         tuple(map(wording.state_text, base.states)), tuple(one for _, one in decisions), media,
         tuple(map(wording.item_text, base.pipe_sizes)), tuple(map(wording.table_text, base.tables)),
         tuple(rule for table in tables for rule in table.rules), tuple(one for _, one in formulas),
         tuple(one for _, one in derived), tuple(map(wording.source_text, base.sources)),
-        tuple(map(wording.caution_text, base.cautions)), tuple(map(wording.case_text, base.cases)),
+        tuple(text for _, text in advice), tuple(map(wording.case_text, base.cases)),
         (*waived, *unwaived(findings, waived)),
         tuple(map(wording.witness_text, base.witnesses)), series=tuple(one for _, one, _ in series))
     return mark_recalled(pack, told), told, sorted(set(standing))

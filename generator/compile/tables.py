@@ -68,6 +68,15 @@ def compile_table(
     return CompiledTable(table, (*told, *_built_in(record, mine, full)), findings)
 
 
+def cell_of(one: AxisSet) -> NumberCell | ChoiceCell:
+    """A set that is not empty, as the engines read it."""
+    assert not is_empty(one)
+    if isinstance(one, Choices):
+        return ChoiceCell(one.ids)
+    return NumberCell(
+        tuple(Interval(span.low, span.low_in, span.high, span.high_in) for span in one.spans), one.absent)
+
+
 # private
 
 def _shape(record: Table) -> list[Problem]:
@@ -137,14 +146,6 @@ def _indexed(names: tuple[str, ...], columns: tuple[Column, ...],
         made.append(model.Row(row.rule, row.verdict, cells))
     indexed = tuple(
         model.Column(name, "choice" if isinstance(column.domain.axis, ChoiceAxis) else "number",
-                     column.source, tuple(map(_cell, known)))
+                     column.source, tuple(map(cell_of, known)))
         for name, column, known in zip(names, columns, places, strict=True))
     return indexed, tuple(made)
-
-
-def _cell(one: AxisSet) -> NumberCell | ChoiceCell:
-    assert not is_empty(one)
-    if isinstance(one, Choices):
-        return ChoiceCell(one.ids)
-    return NumberCell(
-        tuple(Interval(span.low, span.low_in, span.high, span.high_in) for span in one.spans), one.absent)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator.pack import texts
-from generator.read.records import (Basis, Case, Caution, Edition, Item, Medium, Source, State, Table, Witness,
+from generator.read.records import (Basis, Case, Edition, Item, Medium, Source, State, Table, Witness,
                                     Word)
 from generator.read.yaml_nodes import Mapping as NodeMapping, Node, Sequence
 
@@ -61,11 +61,6 @@ def source_text(source: Source) -> texts.SourceText:
     """A source."""
     return texts.SourceText(source.id.text, source.title.text, source.kind.text, source.edition.text,
                             source.checked.text, source.about.text, source.place.file, source.place.line)
-
-
-def caution_text(caution: Caution) -> texts.CautionText:
-    """A caution."""
-    return texts.CautionText(caution.id.text, caution.text.text, basis_text(caution.basis))
 
 
 def case_text(case: Case) -> texts.CaseText:

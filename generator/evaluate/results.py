@@ -184,6 +184,14 @@ class Conflict:
 
 
 @dataclass(frozen=True, slots=True)
+class Advised:
+    """A caution or a hand-over item that goes with the result; not `certain` where it only may apply."""
+
+    id: str
+    certain: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Selected:
     """Everything that is decided about one application. `selections` are the leading ones, best first: those
     whose verdict is settled, then the open ones, at most five of each."""
@@ -194,3 +202,4 @@ class Selected:
     selections: tuple[Selection, ...] = ()
     together: tuple[Together, ...] = ()              # in the order of decisions and of preference
     conflict: Conflict | None = None
+    advice: tuple[Advised, ...] = ()                 # cautions and hand-over items, in the pack's order

@@ -3,6 +3,7 @@ what to buy."""
 
 from __future__ import annotations
 
+from generator.evaluate.advice import advice_for
 from generator.evaluate.choice import (GroupVerdict, Partners, Reading, Readings, group_bounds, judge_group,
                                        own_bounds, partners)
 from generator.evaluate.confirm import confirm_candidate
@@ -33,8 +34,9 @@ def select(prepared: Prepared, application: Application) -> Selected:
     decisions = tuple(_decide(prepared, readings, answers, own, in_play, groups, decision)
                       for decision in range(len(pack.decisions)))
     given = choosing(prepared, readings, answers, own, application.pinned)
-    return Selected(application.id, decisions, _values(prepared, derived), leading_selections(given),
-                    together(given, decisions), conflict(given))
+    selections = leading_selections(given)
+    return Selected(application.id, decisions, _values(prepared, derived), selections, together(given, decisions),
+                    conflict(given), advice_for(pack, answers, decisions, selections))
 
 
 def read_tables(prepared: Prepared, states: tuple[StateAnswers, ...], answers: dict[str, dict[str, Answer]],

@@ -211,6 +211,23 @@ class Table:
 
 
 @dataclass(frozen=True, slots=True)
+class Condition:
+    """What an answer, or the candidate of a decision, must be."""
+
+    name: str
+    cell: NumberCell | ChoiceCell
+
+
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """What goes with a result where all conditions hold; without any, always. `kind` is caution or hand_over."""
+
+    id: str
+    kind: str
+    conditions: tuple[Condition, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Recalled:
     """A document that figures were quoted from by memory: the id of a source, and its clause or nothing."""
 
@@ -229,4 +246,5 @@ class Pack:
     derived: tuple[Derived, ...]     # an argument of kind derived stands earlier in the tuple
     tables: tuple[Table, ...]
     recalled: tuple[Recalled, ...] = ()
+    advice: tuple[Advice, ...] = ()
     series: tuple[Series, ...] = ()

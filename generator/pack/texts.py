@@ -215,9 +215,14 @@ class SourceText:
 
 @dataclass(frozen=True, slots=True)
 class CautionText:
+    """A caution, or (`kind` hand_over) something to hand over with the sensor. `where` says when, in words; empty:
+    always."""
+
     id: str
     text: str
     basis: BasisText
+    kind: str = "caution"
+    where: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -248,7 +248,9 @@ SOURCE: Reader[Source] = record(Source, "a source", {
     "checked": must(_checked, "recalled"), "about": must(text)})
 
 CAUTION: Reader[Caution] = record(Caution, "a caution",
-                                  {"id": must(identifier), "text": must(text), "basis": _needs_basis})
+                                  {"id": must(identifier), "text": must(text), "basis": _needs_basis,
+                                   "kind": may(one_of("a kind of caution", "caution", "hand_over")),
+                                   "when": may(when, ())})
 
 CASE: Reader[Case] = record(Case, "a reference case", {
     "id": must(identifier), "title": must(text), "story": must(text),

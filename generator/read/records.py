@@ -1,7 +1,5 @@
 """Gives back the records of data/ as the author typed them: every scalar is a Word with its place, nothing is converted.
-
-The reader checks shape (known keys, required keys, lists and mappings where they belong); the compiler gives meaning.
-"""
+The reader checks shape (known keys, required keys, lists and mappings where they belong); the compiler gives meaning."""
 
 from __future__ import annotations
 
@@ -270,6 +268,8 @@ class Caution:
     id: Word
     text: Word
     basis: Basis
+    kind: Word | None = None         # caution (also where it is not given) or hand_over
+    when: tuple[Cell, ...] = ()      # as in a rule, over inputs and decisions
 
 
 @dataclass(frozen=True, slots=True)

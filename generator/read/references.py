@@ -23,10 +23,21 @@ def check_references(base: KnowledgeBase, incomplete: frozenset[str]) -> list[Pr
             *_expectations((one for witness in base.witnesses for one in witness.judge), known),
             *unit_references.check(base, known),
             *table_references.check(base, known), *formula_references.check(base, known),
+            *_cautions(base, known),
             *medium_references.check(base, known), *series_references.check(base, known)]
 
 
 # private
+
+def _cautions(base: KnowledgeBase, known: Known) -> list[Problem]:
+    """The conditions of cautions: over inputs and decisions, whose answers a result holds."""
+    asked = {one.id.text for one in (*base.inputs, *base.decisions)}
+    problems = []
+    for cell in (cell for one in base.cautions for cell in one.when):
+        unknown = known.unknown(cell.column, asked, "input or decision", ("inputs", "decisions"))
+        problems += unknown or (table_references.condition(cell, known) if cell.column.text in asked else [])
+    return problems
+
 
 def _names_given_twice(base: KnowledgeBase) -> list[Problem]:
     groups: list[tuple[str, Iterable[Word]]] = [

@@ -18,6 +18,12 @@ def check(base: KnowledgeBase, known: Known) -> list[Problem]:
     return [problem for table in base.tables for problem in (*_table(table, known), *_rules(table, known))]
 
 
+def condition(cell: Cell, known: Known) -> list[Problem]:
+    """What is wrong with one condition on a column that there is."""
+    options = known.options(cell.column.text)
+    return _number_cell(cell, known) if options is None else _choice_cell(cell, options, known)
+
+
 # private
 
 def _table(table: Table, known: Known) -> list[Problem]:
@@ -98,8 +104,7 @@ def _cell(table: Table, cell: Cell, known: Known) -> list[Problem]:
                         fix)]
     if column not in known.columns():
         return []                    # said once, where the table lists its inputs
-    options = known.options(column)
-    return _number_cell(cell, known) if options is None else _choice_cell(cell, options, known)
+    return condition(cell, known)
 
 
 def _number_cell(cell: Cell, known: Known) -> list[Problem]:

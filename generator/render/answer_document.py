@@ -56,6 +56,7 @@ def answer_schema() -> dict:
                          "open_in": _list(_object({"state": word, "input": word}))})
     conflict = _object({"left": {"enum": list(VERDICTS[:2])}, "tables": _list(word), "reasons": _list(reason)})
     number = {"type": ["number", "null"]}
+    advised = _object({"id": word, "text": word, "certain": {"type": "boolean"}, "basis": basis})
     application = _object({
         "id": word, "title": word,
         "understood": _list(_object({"state": word, "input": word, "typed": word, "taken": word})),
@@ -70,7 +71,7 @@ def answer_schema() -> dict:
         "together": _list(_object({"decision": word, "candidate": word, "title": word, **bounds,
                                    "limits": _list(reason)})),
         "conflict": {"oneOf": [{"type": "null"}, conflict]},
-        "cautions": _list(_object({"id": word, "text": word, "basis": basis})),
+        "cautions": _list(advised), "hand_over": _list(advised),
         "concessions": _list(_object({**dict.fromkeys(("decision", "candidate", "title", "rule", "state", "reason",
                                                        "approver", "until"), word),
                                       "verdict": verdict, "rules": _list(word),
@@ -121,8 +122,7 @@ def _application(texts: Texts, rules: dict[str, RuleText], recalled: Recalled, a
                       "worst": one.worst, "limits": [_reason(reason, rules[reason.rule]) for reason in one.limits]}
                      for one in selected.together],
         "conflict": _conflict(selected.conflict, rules),
-        "cautions": [{"id": caution.id, "text": caution.text, "basis": _basis(caution.basis)}
-                     for caution in texts.cautions]}
+        "cautions": _advice(texts, selected, "caution"), "hand_over": _advice(texts, selected, "hand_over")}
 
 
 def _selection(selection: Selection, rules: dict[str, RuleText], recalled: Recalled,
@@ -158,6 +158,13 @@ def _reason(reason: Reason, rule: RuleText) -> dict:
             "because": rule.because, "basis": _basis(rule.basis),
             "with": [{"decision": decision, "candidate": candidate} for decision, candidate in reason.partner],
             "others": reason.others, "settled": reason.settled}
+
+
+def _advice(texts: Texts, selected: Selected, kind: str) -> list[dict]:
+    """Those that go with this result."""
+    told = {caution.id: caution for caution in texts.cautions}
+    return [{"id": one.id, "text": told[one.id].text, "certain": one.certain, "basis": _basis(told[one.id].basis)}
+            for one in selected.advice if told[one.id].kind == kind]
 
 
 def _basis(basis: BasisText) -> dict:

@@ -26,8 +26,6 @@ def what_to_buy(application: dict, every_reason: bool) -> list[str]:
         kept = ", ".join(f"{titles[one['decision']]} {names[one['decision'], one['candidate']]}"
                          for one in application["pinned"])
         lines += wrapped(f"Pinned: {kept}", "  ")
-    if application["assumed"]:
-        lines += wrapped(f"Assumed, not answered: {assumed_words(application['assumed'])}", "  ")
     if application["conflict"]:
         lines += wrapped(NONE_LEFT[application["conflict"]["left"]], "  ")
         for reason in application["conflict"]["reasons"]:
@@ -37,8 +35,10 @@ def what_to_buy(application: dict, every_reason: bool) -> list[str]:
                 if one["standing"] == "holds"}
     for selection in application["selections"]:
         if first is None or (selection["verdict"] == "open") != (first["verdict"] == "open"):
+            below = [] if first or not application["assumed"] else \
+                wrapped(f"Assumed, not answered: {assumed_words(application['assumed'])}", INDENT)
             first = selection
-            lines += _in_full(selection, titles, conceded, every_reason)
+            lines += _in_full(selection, titles, conceded, every_reason, below)
         else:
             differences = _differences(first, selection, titles)
             provisional = ", provisional" if selection["confirm"] else ""
@@ -52,14 +52,15 @@ def what_to_buy(application: dict, every_reason: bool) -> list[str]:
 
 # private
 
-def _in_full(selection: dict, titles: dict[str, str], conceded: set[tuple[str, str]], every_reason: bool) -> list[str]:
+def _in_full(selection: dict, titles: dict[str, str], conceded: set[tuple[str, str]], every_reason: bool,
+             below: list[str]) -> list[str]:
     """The candidates of a selection, one on each line, and what limits them all."""
     missing = ", ".join(f"{one['input']} ({one['state']})" for one in selection["open_in"])
     bounds = "" if selection["best"] == selection["worst"] else \
         f"at worst {selection['worst']}, at best {selection['best']}; missing: {missing}"
     provisional = provisional_words(selection["confirm"])
     lines = wrapped(f"{selection['verdict']}, {provisional}" if provisional
-                    else f"{selection['verdict']:<10} {bounds}".rstrip(), "  ")
+                    else f"{selection['verdict']:<10} {bounds}".rstrip(), "  ") + below
     widest = max(len(titles[one["decision"]]) for one in selection["chosen"])
     for one in selection["chosen"]:
         said = [one["verdict"]] * (one["verdict"] != "suitable") + ["provisional"] * bool(one["confirm"]) + \

@@ -9,6 +9,8 @@ from generator.render.answer_words import reason_sentence, wrapped
 from generator.render.concession_words import concession_sentence
 from generator.render.provisional import provisional_words
 
+MAY = "May apply, an answer is open: "
+
 
 def answer_lines(document: dict, every_reason: bool) -> list[str]:
     """The lines of `guide select`. Only the reasons that set a verdict, unless `every_reason`."""
@@ -33,8 +35,10 @@ def answer_lines(document: dict, every_reason: bool) -> list[str]:
                 for candidate in decision["candidates"]]
             for alike in _alike(candidates, every_reason):
                 lines += alike
-        lines += ["", "Cautions"] + [line for caution in application["cautions"]
-                                     for line in wrapped(caution["text"], "  - ")] + [""]
+        for title, key in (("Cautions", "cautions"), ("To hand over with the sensor", "hand_over")):
+            lines += ["", title] + [line for one in application[key]
+                                    for line in wrapped(("" if one["certain"] else MAY) + one["text"], "  - ")]
+        lines.append("")
     return lines
 
 

@@ -61,7 +61,8 @@ def texts_document(lib: Library) -> str:
             for record in texts.derived
         ],
         "sources": [{"id": record.id, "title": record.title} for record in texts.sources],
-        "cautions": [{"id": record.id, "text": record.text} for record in texts.cautions],
+        "cautions": [{"id": record.id, "text": record.text, "kind": record.kind}
+                     for record in texts.cautions],
         "cases": [
             {"id": record.id, "title": record.title, "story": record.story, "application": record.application,
              "concessions": [dict(one) for one in record.concessions]}

@@ -19,6 +19,7 @@ GUIDE_ABOUT = "about/"
 @dataclass(frozen=True, slots=True)
 class CautionView:
     text: str
+    where: str
     basis: Markup
 
 
@@ -92,7 +93,8 @@ def cautions_block(lib: Library) -> Markup:
 
 def _cautions(lib: Library) -> tuple[CautionView, ...]:
     return tuple(
-        CautionView(caution.text, parts.basis_line(lib, caution.basis)) for caution in lib.texts.cautions
+        CautionView(caution.text, caution.where, parts.basis_line(lib, caution.basis))
+        for caution in lib.texts.cautions if caution.kind == "caution"
     )
 
 

@@ -14,8 +14,8 @@ from types import MappingProxyType
 from generator.evaluate.prepared import whole_range
 from generator.evaluate.results import Answer, Application, ChoiceSet, NumberSet, StateAnswers
 from generator.evaluate.tables import option_ids
-from generator.pack.model import (Argument, ChoiceCell, Column, Decision, Derived, Formula, Input, Interval,
-                                  NumberCell, Option, Pack, Recalled, Row, State, Symbol, Table)
+from generator.pack.model import (Advice, Argument, ChoiceCell, Column, Condition, Decision, Derived, Formula, Input,
+                                  Interval, NumberCell, Option, Pack, Recalled, Row, State, Symbol, Table)
 
 INPUTS = (
     Input("flow", "number", True, "process", False, "m3/h", 0.0, 10.0),
@@ -44,7 +44,7 @@ def random_pack(random: Random, with_derived: bool = True) -> Pack:
     derived = _derived() if with_derived else ()
     tables = tuple(_random_table(random, f"table_{place}", decisions, derived)
                    for place in range(random.randint(1, 6)))
-    return Pack(INPUTS, STATES, decisions, FORMULAS, derived, tables, RECALLED)
+    return Pack(INPUTS, STATES, decisions, FORMULAS, derived, tables, RECALLED, advice=_random_advice(random, decisions))
 
 
 def random_application(random: Random, pack: Pack, open_share: float) -> Application:
@@ -144,6 +144,19 @@ def _random_table(random: Random, name: str, decisions: tuple[Decision, ...],
         rows.append(Row(f"{name}.{place}", verdict, tuple(at), recalled))
     columns = tuple(Column(*column, tuple(known)) for column, known in zip(chosen, cells))
     return Table(name, "unique" if unique else "collect", random.random() < 0.7, ids, columns, tuple(rows))
+
+
+def _random_advice(random: Random, decisions: tuple[Decision, ...]) -> tuple[Advice, ...]:
+    """One that always goes with a result, and three with conditions on an input, a decision or both."""
+    columns = [(item.id, item.kind, "input") for item in INPUTS] + [(one.id, "choice", "decision") for one in decisions]
+    found = [Advice("always", "caution", ())]
+    for name in ("first", "second", "third"):
+        asked = random.sample(columns, random.randint(1, 2))
+        cells = [_whole_cell(column, decisions, ()) for column in asked]
+        parts = [random.choice(_halves(random, cell) or (cell,)) for cell in cells]
+        found.append(Advice(name, random.choice(("caution", "hand_over")), tuple(
+            Condition(column[0], part) for column, part in zip(asked, parts))))
+    return tuple(found)
 
 
 def _whole_cell(column: tuple[str, str, str], decisions: tuple[Decision, ...],

@@ -59,6 +59,7 @@ function wordsOf(selected) {
     lines.push(`${selected.conflict.left} ${selected.conflict.tables.join(" ")}`);
     lines.push(...reasonLines(selected.conflict.reasons));
   }
+  lines.push(selected.advice.map((one) => `${one.id} ${Number(one.certain)}`).join(" "));
   for (const value of selected.values) {
     lines.push(`${value.name} ${value.formula} ${value.candidate} ${value.state} ${value.unit} ` +
       `${Number(value.low === null)} ${Number(value.absent)}`);

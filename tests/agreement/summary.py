@@ -46,6 +46,7 @@ def words_of(selected: Selected) -> str:
     if selected.conflict is not None:
         lines.append(f"{selected.conflict.left} {' '.join(selected.conflict.tables)}")
         lines += _reasons(selected.conflict.reasons)
+    lines.append(" ".join(f"{one.id} {int(one.certain)}" for one in selected.advice))
     for value in selected.values:
         lines.append(f"{value.name} {value.formula} {value.candidate} {value.state} {value.unit} "
                      f"{int(value.low is None)} {int(value.absent)}")

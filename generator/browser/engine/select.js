@@ -4,6 +4,7 @@
 // An application is {id, title, states: [{state, answers: [[input, answer], ...]}, ...], ...}; the result has
 // the shapes of generator/evaluate/results.py, null for None. Twin of generator/evaluate/select.py.
 
+import { adviceFor } from "./advice.js";
 import { groupBounds, judgeGroup, ownBounds, partners } from "./choice.js";
 import { confirmCandidate } from "./confirm.js";
 import { derivedValues } from "./formulas.js";
@@ -31,9 +32,11 @@ export function select(prepared, application) {
   const decisions = pack.decisions.map((_, decision) =>
     decide(prepared, readings, answers, own, inPlay, groups, decision));
   const given = choosing(prepared, readings, answers, own, application.pinned ?? []);
+  const selections = leadingSelections(given);
   return {
-    application: application.id, decisions, values: valuesOf(prepared, derived),
-    selections: leadingSelections(given), together: together(given, decisions), conflict: conflict(given),
+    application: application.id, decisions, values: valuesOf(prepared, derived), selections,
+    together: together(given, decisions), conflict: conflict(given),
+    advice: adviceFor(pack, answers, decisions, selections),
   };
 }
 
