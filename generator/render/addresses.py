@@ -20,11 +20,13 @@ TEXTS_FILE = "assets/texts.json"
 ON_ONE_PAGE = ("size",)
 
 _FOLDERS = {
+    "principle": "principles",
     "size": "sizes",
     "liner": "liners",
     "electrode_material": "electrode-materials",
     "earthing": "earthing",
     "ring_material": "ring-materials",
+    "gasket": "gaskets",
 }
 
 
