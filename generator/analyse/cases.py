@@ -33,9 +33,12 @@ def answer_case(prepared: Prepared, case: CaseText) -> AnsweredCase:
 
 def check_cases(prepared: Prepared, texts: Texts) -> list[Problem]:
     """R001: an answer of a case cannot be read. R002: another verdict than expected. R003: the expected rule is not
-    among the reasons. R007: the leading selection is another."""
+    among the reasons. R007: the leading selection is another.
+
+    A pack with an overlay is held against the overlay's own cases: those of the base were argued for the base alone.
+    """
     problems = []
-    for case in texts.cases:
+    for case in judged_cases(texts):
         answered = answer_case(prepared, case)
         place = Place(case.file, case.line, 1)
         for fault in answered.reading.problems:
@@ -48,6 +51,13 @@ def check_cases(prepared: Prepared, texts: Texts) -> list[Problem]:
                 problems += _compare(place, case, expected, found[(expected.decision, expected.candidate)])
             problems += _compare_selection(place, case, answered.selected)
     return problems
+
+
+def judged_cases(texts: Texts) -> tuple[CaseText, ...]:
+    """The cases that were argued for just these rules."""
+    if texts.overlay is None:
+        return texts.cases
+    return tuple(case for case in texts.cases if case.id in texts.overlay.cases)
 
 
 # private

@@ -91,7 +91,7 @@ def author_mutants(pack: Pack, texts: Texts, tables: Collection[str] = ()) -> Mu
     """Those of every rule that an author wrote into a table, `otherwise` among them; of some tables only where
     ids are given.
     """
-    authored = {rule.rule for rule in texts.rules if rule.origin == "author"}
+    authored = {rule.rule for rule in texts.rules if rule.origin in ("author", "overlay")}
     written = authored | {rule.rule for rule in texts.rules if rule.origin == OTHERWISE}
     flags = flagged_media(pack, texts)
     kept: list[Mutant] = []

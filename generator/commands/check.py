@@ -10,8 +10,9 @@ from generator.analyse.cases import check_cases
 from generator.analyse.examples import check_examples
 from generator.analyse.finding import KIND_OF, Finding, idle_waivers
 from generator.analyse.findings import findings
+from generator.commands.at_hand import chosen_overlay
 from generator.commands.printing import print_json, print_problems
-from generator.compile.knowledge import load_with_findings
+from generator.compile.knowledge import load_pack, load_with_findings
 from generator.evaluate.prepared import prepare
 from generator.pack.model import Pack
 from generator.pack.texts import Texts
@@ -31,7 +32,8 @@ def add_to(commands: argparse._SubParsersAction) -> argparse.ArgumentParser:
 
 
 def run(options: argparse.Namespace) -> int:
-    """Reads, compiles, works the formulas' examples, runs the reference cases and reads the prose: 0 clean, 1 not."""
+    """Reads, compiles, works the formulas' examples, runs the reference cases and reads the prose, for the base alone and
+    for the base with its overlay: 0 clean, 1 not."""
     shows = options.findings or options.json
     pack, texts, standing = load_with_findings(options.data)
     if standing and not shows:
@@ -41,9 +43,19 @@ def run(options: argparse.Namespace) -> int:
     problems = [*standing, *idle_waivers(found, texts), *check_examples(pack, texts), *check_cases(prepared, texts),
                 *check_witnesses(prepared, texts),
                 *(_check_guide(options.guide, pack, texts) if options.guide.is_dir() else [])]
+    which = chosen_overlay(options)
+    whole = load_pack(options.data, overlay=which) if which is not None and not standing else (pack, texts)
+    overlay = whole[1].overlay
+    if overlay is not None:
+        problems += [*check_cases(prepare(whole[0]), whole[1]),
+                     *(_check_guide(options.guide, *whole) if options.guide.is_dir() else [])]
+        problems = sorted(set(problems))
     counts = {"tables": len(pack.tables), "rules": len(texts.rules), "rows": sum(len(t.rows) for t in pack.tables),
               "media": len(texts.media), "formulas": len(pack.formulas), "cases": len(texts.cases),
               "witnesses": len(texts.witnesses)}
+    if overlay is not None:
+        counts |= {f"rules of {overlay.id}": len({one.rule for one in whole[1].rules} - {one.rule for one in texts.rules}),
+                   f"cases of {overlay.id}": len(overlay.cases)}
     if options.json:
         print_json({"problems": [problem.as_record() for problem in sorted(problems)],
                     "findings": [as_record(one) for one in found], "counts": counts})

@@ -60,6 +60,10 @@ def add_common(parser: argparse.ArgumentParser) -> None:
     """The options that every command has."""
     parser.add_argument("--data", type=Path, default=Path("data"), metavar="FOLDER",
                         help="the knowledge base (default: data)")
+    which = parser.add_mutually_exclusive_group()
+    which.add_argument("--overlay", type=Path, metavar="FOLDER",
+                       help="a company's overlay (default: the one that guide.yml of the data names)")
+    which.add_argument("--base", action="store_true", help="the base alone, without any company's overlay")
     parser.add_argument("--json", action="store_true", help="the same facts as JSON")
 
 

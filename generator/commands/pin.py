@@ -5,14 +5,16 @@ rest.
 from __future__ import annotations
 
 import argparse
+from dataclasses import replace
 from pathlib import Path
 
+from generator.analyse.cases import judged_cases
 from generator.analyse.mutants import Mutant
 from generator.analyse.pinning import Pinning, Score, pinning_scores
 from generator.analyse.witnesses import Proposal, Proposals, propose
 from generator.answers.application import NORMAL
 from generator.answers.pins import instead
-from generator.commands.at_hand import CannotRun
+from generator.commands.at_hand import CannotRun, chosen_overlay
 from generator.commands.printing import print_json
 from generator.compile.knowledge import load_pack
 from generator.evaluate.prepared import prepare
@@ -48,8 +50,13 @@ def add_to(commands: argparse._SubParsersAction) -> argparse.ArgumentParser:
 
 
 def run(options: argparse.Namespace) -> int:
-    """Scores, proposals, files; 0."""
-    pack, texts = load_pack(options.data)
+    """Scores, proposals, files; 0. Of the base alone, unless --overlay asks for the rules and cases of a company."""
+    which = chosen_overlay(options) if options.overlay is not None else None
+    if which is not None and options.write:
+        raise CannotRun([Problem(Place(options.overlay.as_posix()), "Y015", "witnesses belong to the base",
+                                 "write cases for an overlay by hand, in its folder cases/")])
+    pack, texts = load_pack(options.data, overlay=which)
+    texts = replace(texts, cases=judged_cases(texts))
     _need_tables(options.table, [table.id for table in pack.tables])
     prepared = prepare(pack)
     pinning = pinning_scores(prepared, texts, tables=options.table)

@@ -7,7 +7,7 @@ from datetime import date
 from pathlib import Path
 
 from generator.commands.application_file import read_application_file, units_known_to_pint
-from generator.commands.at_hand import read_applications
+from generator.commands.at_hand import chosen_overlay, read_applications
 from generator.commands.printing import print_json
 from generator.compile.knowledge import load_pack
 from generator.evaluate.prepared import prepare
@@ -34,9 +34,9 @@ def run(options: argparse.Namespace) -> int:
     With problems, JSON says beside them what could be read (1), and no verdict.
     """
     files = read_applications(options.files)
-    pack, texts = load_pack(options.data)
+    pack, texts = load_pack(options.data, overlay=chosen_overlay(options))
     prepared = prepare(pack)
-    other_unit = units_known_to_pint(read_folder(options.data, options.data.resolve().parent)[0].quantities)
+    other_unit = units_known_to_pint(read_folder(options.data, options.data.resolve().parent, None)[0].quantities)
     readings, problems = [], []
     for name, data in files:
         reading, found = read_application_file(pack, name, data, other_unit)

@@ -14,6 +14,7 @@ from generator.compile.completeness import Finding
 from generator.compile.derived import compile_derived, in_order
 from generator.compile.formulas import compile_formula
 from generator.compile.inputs import Compiled, compile_decision, compile_input
+from generator.compile.overlay import compile_figures, overlay_text, reordered
 from generator.compile.quantities import Vocabulary, vocabulary
 from generator.compile.recalled import mark_recalled
 from generator.compile.series import compile_series
@@ -24,20 +25,22 @@ from generator.pack import model, texts
 from generator.pack.model import Pack
 from generator.pack.texts import Texts
 from generator.problems import Problem, Refused
-from generator.read.knowledge_base import read_folder
+from generator.read.knowledge_base import WhichOverlay, read_folder
+from generator.read.overlay_records import Overlay, OverlayRule
 from generator.read.records import KnowledgeBase, Medium
 
 T = TypeVar("T")
 R = TypeVar("R")
 
 
-def load_pack(folder: Path, root: Path | None = None, today: date | None = None) -> tuple[Pack, Texts]:
+def load_pack(folder: Path, root: Path | None = None, today: date | None = None,
+              overlay: WhichOverlay = None) -> tuple[Pack, Texts]:
     """The pack and texts of a data folder. Raises `Refused` with all problems of reading or of compiling.
 
     Places name files relative to `root` (without it: to the folder's parent). `today` decides which waivers
-    have ended.
+    have ended. `overlay`: None for the base alone, the one that guide.yml names ("named"), or a folder.
     """
-    base, problems = read_folder(folder, root or folder.resolve().parent)
+    base, problems = read_folder(folder, root or folder.resolve().parent, overlay)
     if base is None:
         raise Refused(problems)
     pack, told, problems = compile_knowledge(base, today or date.today())
@@ -46,10 +49,10 @@ def load_pack(folder: Path, root: Path | None = None, today: date | None = None)
     return pack, told
 
 
-def load_with_findings(folder: Path, root: Path | None = None,
-                       today: date | None = None) -> tuple[Pack, Texts, list[Problem]]:
+def load_with_findings(folder: Path, root: Path | None = None, today: date | None = None,
+                       overlay: WhichOverlay = None) -> tuple[Pack, Texts, list[Problem]]:
     """As `load_pack`, but where only findings stand (G...) the pack is given as it is when all of them are waived."""
-    base, problems = read_folder(folder, root or folder.resolve().parent)
+    base, problems = read_folder(folder, root or folder.resolve().parent, overlay)
     if base is None:
         raise Refused(problems)
     pack, told, problems = compile_with_findings(base, today or date.today())
@@ -74,10 +77,13 @@ def compile_with_findings(base: KnowledgeBase, today: date) -> tuple[Pack | None
     decisions = _each(base.decisions, lambda record: compile_decision(record, base, words), problems, columns)
     order = tuple(decision.id for decision, _ in decisions)
     series = _kept((compile_series(record, words) for record in base.series), problems)
-    figures = {one.id: one for _, _, one in series}
+    series_by_id = {one.id: one for _, _, one in series}
     # A formula of a series that failed would only repeat its problem.
     whole = len(series) == len(base.series)
-    formulas = _kept((compile_formula(record, words, figures) for record in base.formulas if whole), problems)
+    formulas = _kept((compile_formula(record, words, series_by_id) for record in base.formulas if whole), problems)
+    overlay = base.overlay
+    figures = _each(overlay.figures if overlay else (), lambda record: compile_figures(record, words, order), problems,
+                    columns)
     derived = _each(
         in_order(base.derived), lambda record: compile_derived(record, base, words, columns, order), problems,
         columns)
@@ -86,7 +92,8 @@ def compile_with_findings(base: KnowledgeBase, today: date) -> tuple[Pack | None
     # A table that reads a record which failed is left out: the record's own problem is the one to mend.
     ready = [record for record in base.tables if all(name.text in columns for name in record.inputs)]
     tables = sorted(
-        _kept((compile_table(record, table_columns, order, base.media, bands) for record in ready), problems),
+        _kept((compile_table(record, table_columns, order, base.media, bands, _laid(overlay, record.id.text))
+               for record in ready), problems),
         key=lambda one: _reading_order(one.table, order))
     advice = _kept((compile_advice(record, columns) for record in base.cautions
                     if all(cell.column.text in columns for cell in record.when)), problems)
@@ -96,12 +103,14 @@ def compile_with_findings(base: KnowledgeBase, today: date) -> tuple[Pack | None
     if problems:
         problems += [problem for problem in standing if problem.code not in ("G005", "G006")]
         return None, None, sorted(set(problems))
+    decisions = [reordered(overlay, *each) for each in decisions]
     pack = Pack(
         tuple(one for one, _ in inputs),
         tuple(model.State(state.id.text, state.measuring.text == "yes") for state in base.states),
         tuple(one for one, _ in decisions), tuple(one for one, _ in formulas),
         tuple(one for one, _ in derived), tuple(table.table for table in tables),
-        series=tuple(one for one, _, _ in series), advice=tuple(one for one, _ in advice))
+        series=tuple(one for one, _, _ in series), advice=tuple(one for one, _ in advice),
+        figures=tuple(one for one, _ in figures))
     told = Texts(
         wording.edition_text(base.edition), tuple(one for _, one in inputs),
         tuple(map(wording.state_text, base.states)), tuple(one for _, one in decisions), media,
@@ -110,11 +119,18 @@ def compile_with_findings(base: KnowledgeBase, today: date) -> tuple[Pack | None
         tuple(one for _, one in derived), tuple(map(wording.source_text, base.sources)),
         tuple(text for _, text in advice), tuple(map(wording.case_text, base.cases)),
         (*waived, *unwaived(findings, waived)),
-        tuple(map(wording.witness_text, base.witnesses)), series=tuple(one for _, one, _ in series))
+        tuple(map(wording.witness_text, base.witnesses)), series=tuple(one for _, one, _ in series),
+        overlay=overlay and overlay_text(overlay, tuple(change for table in tables for change in table.changes),
+                                         tuple(text for _, text in figures)))
     return mark_recalled(pack, told), told, sorted(set(standing))
 
 
 # private
+
+def _laid(overlay: Overlay | None, table: str) -> tuple[OverlayRule, ...]:
+    """The overlay's rules for one table of the base."""
+    return tuple(rule for one in overlay.rules if one.table.text == table for rule in one.rules) if overlay else ()
+
 
 def _reading_order(table: model.Table, decisions: tuple[str, ...]) -> tuple[int, list[int]]:
     """Tables of one decision first, by decision, then shared ones: a candidate by itself is read first."""

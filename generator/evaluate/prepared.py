@@ -66,7 +66,7 @@ def raw_inputs(pack: Pack) -> dict[str, frozenset[str]]:
     behind = {item.id: frozenset((item.id,)) for item in pack.inputs}
     for item in pack.derived:
         behind[item.id] = frozenset().union(*(behind[argument.name] for argument in item.arguments
-                                              if argument.kind != "candidate"))
+                                              if argument.kind not in ("candidate", "figure")))
     return behind
 
 

@@ -102,7 +102,10 @@ def _values(prepared: Prepared, derived: dict[str, Derived]) -> tuple[Value, ...
     values = []
     for state, known in derived.items():
         for item in prepared.pack.derived:
+            figured = any(argument.kind == "figure" for argument in item.arguments)
             for combination, found in known[item.id].items():
+                if figured and not found.intervals:              # a pair without a figure has nothing to show
+                    continue
                 candidate = " ".join(ids[name][place] for name, place in zip(item.decisions, combination))
                 low = found.intervals[0][0] if found.intervals else None
                 high = found.intervals[-1][1] if found.intervals else None

@@ -153,7 +153,8 @@ class Series:
 @dataclass(frozen=True, slots=True)
 class Argument:
     """Where a symbol of a derived value comes from: kind is input, derived, candidate (property of the decision's
-    candidate), or option (property of a choice input's option). `n, k, d` convert to the symbol's unit."""
+    candidate), figure (a number for each pair of candidates), or option (property of a choice input's option).
+    `n, k, d` convert to the symbol's unit."""
 
     symbol: str
     kind: str
@@ -162,6 +163,17 @@ class Argument:
     n: int = 1
     k: int = 0
     d: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A number for pairs of candidates of two decisions; a pair that is not named has no value. `values` are (candidate
+    of the first decision, of the second, number in `unit`)."""
+
+    id: str
+    unit: str
+    decisions: tuple[str, ...]       # in the order of `Pack.decisions`
+    values: tuple[tuple[str, str, float], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -248,3 +260,4 @@ class Pack:
     recalled: tuple[Recalled, ...] = ()
     advice: tuple[Advice, ...] = ()
     series: tuple[Series, ...] = ()
+    figures: tuple[Figure, ...] = ()

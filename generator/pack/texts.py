@@ -8,21 +8,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-
-@dataclass(frozen=True, slots=True)
-class BasisText:
-    """`kind` standard, handbook, physics, common_practice, company, supplier; the others may be empty."""
-
-    kind: str
-    checked: str = ""
-    source: str = ""                 # id of a source
-    clause: str = ""
-    note: str = ""
+from generator.pack.basis_text import BasisText
+from generator.pack.overlay_texts import OverlayText
 
 
 @dataclass(frozen=True, slots=True)
 class RuleText:
-    """`origin` is author, letter (from a medium's record), otherwise, or no_value."""
+    """`origin` is author, letter (from a medium's record), overlay (a rule laid over a table of the base), otherwise, or
+    no_value."""
 
     rule: str
     table: str
@@ -311,6 +304,7 @@ class Texts:
     waived: tuple[WaivedText, ...] = ()
     witnesses: tuple[WitnessText, ...] = ()
     series: tuple[SeriesText, ...] = ()
+    overlay: OverlayText | None = None
 
 
 def series_bases(text: SeriesText) -> tuple[BasisText, ...]:

@@ -10,9 +10,12 @@ from generator.pack.texts import Texts
 from generator.render.worked import FOLDER
 
 
-def load(data_dir: Path) -> tuple[Pack, Texts]:
-    """Pack and texts. Raises `Refused` with every problem of the data."""
-    return load_pack(data_dir)
+def load(data_dir: Path, overlay: str = "none") -> tuple[Pack, Texts]:
+    """Pack and texts. `overlay` is "none" for the base alone, "named" for the one that guide.yml names, or a folder below
+    the data folder. Raises `Refused` with every problem of the data."""
+    if overlay in ("none", "named"):
+        return load_pack(data_dir, overlay="named" if overlay == "named" else None)
+    return load_pack(data_dir, overlay=data_dir / overlay)
 
 
 def load_worked(guide_dir: Path) -> tuple[Pack, Texts] | None:

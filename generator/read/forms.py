@@ -11,13 +11,14 @@ from generator.problems import Problem
 from generator.read.records import (
     Band, Basis, Case, Caution, Choice, Constant, Decision, Derived, Edition, Example, Expected, Formula,
     Input, Item, Medium, Otherwise, Quantity, Refusal, Rule, Source, Spelling, State, Symbol,
-    Table, Waiver, Witness, Word)
+    Table, Witness, Word)
 from generator.read.series_form import series_form
 from generator.read.series_records import Series
 from generator.read.shape import (
     MOST_DIGITS_OF_A_FIGURE, Field, Problems, Reader, day, dotted, identifier, list_of, may, must, number,
     number_with_unit, one_of, or_nothing, pairs, raw,
     read_keys, record, symbol, test, text, when, yes_no)
+from generator.read.waiver_records import Waiver
 from generator.read.yaml_nodes import Node
 
 BASIS_KINDS = ("standard", "handbook", "physics", "common_practice", "company", "supplier")
@@ -60,7 +61,7 @@ _basis = record(Basis, "a basis", {
     "kind": must(_kind, "...", _ONE_KIND), "checked": may(_checked), "source": may(identifier),
     "clause": may(text),
     "note": may(text)}, _check_basis)
-_needs_basis = must(_basis, _SOME_BASIS, _ONE_KIND)
+NEEDS_BASIS = _needs_basis = must(_basis, _SOME_BASIS, _ONE_KIND)
 
 
 def _check_input(asked: Input, problems: Problems) -> None:
@@ -154,10 +155,17 @@ _MEDIUM_KEYS = {
     "about": may(text),
     "basis": _needs_basis, "notes": _notes, "bands": may(list_of(_band, "bands"), ())}
 
-_rule = record(Rule, "a rule", {
+def _check_rule(rule: Rule, problems: Problems) -> None:
+    if rule.needs is not None and rule.then.text != "open":
+        problems.append(Problem(rule.needs.place, "L012", f"rule '{rule.id}' is not open and has the key 'needs'",
+                                "delete `needs`: only an open verdict waits for something"))
+
+
+RULE_KEYS = {
     "id": must(dotted), "when": must(when, '{ temperature_max: "<= 40" }'),
     "then": must(_verdict, "unsuitable"),
-    "because": must(text), "basis": _needs_basis})
+    "because": must(text), "basis": _needs_basis, "needs": may(one_of("what an open verdict waits for", "supplier_data"))}
+_rule = record(Rule, "a rule", RULE_KEYS, _check_rule)
 
 _otherwise = record(Otherwise, "`otherwise`", {
     "verdict": must(_verdict, "open"), "because": must(text), "basis": may(_basis)})
@@ -182,7 +190,7 @@ _expected = record(Expected, "an expectation", {
 
 EDITION: Reader[Edition] = record(Edition, "the edition", {
     "company": must(text), "title": must(text), "edition": must(text), "notice": must(text),
-    "repository": may(text)})
+    "repository": may(text), "overlay": may(text)})
 
 QUANTITY: Reader[Quantity] = record(Quantity, "a quantity", {
     "id": must(identifier), "title": must(text), "unit": must(text, "mm"), "symbol": must(symbol, "mm"),

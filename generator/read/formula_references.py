@@ -51,7 +51,7 @@ def _source(source: Word, known: Known) -> list[Problem]:
         if source.text in known.inputs and known.inputs[source.text].kind.text != "number":
             return [Problem(source.place, "X018", f"input '{source}' is not a number",
                             "name a number, or a number of what is chosen: size.nominal_bore")]
-        return known.unknown(source, {*known.inputs, *known.derived}, "input or derived value",
+        return known.unknown(source, {*known.inputs, *known.derived, *known.figures}, "input or derived value",
                              ("inputs", "derived"))
     if known.incomplete.intersection(_OWNER_KINDS):
         return []

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from generator.problems import Problem
+from generator.read.overlay_records import Figures
 from generator.read.records import Choice, Derived, Formula, Input, Item, KnowledgeBase, Source, Table, Word
 from generator.read.shown import instead, shown
 
@@ -24,6 +25,9 @@ class Known:
         self.formulas: dict[str, Formula] = {one.id.text: one for one in base.formulas}
         self.sources: dict[str, Source] = {one.id.text: one for one in base.sources}
         self.tables: dict[str, Table] = {one.id.text: one for one in base.tables}
+        overlay = base.overlay
+        self.overlay_rules = tuple(rule for one in overlay.rules for rule in one.rules) if overlay else ()
+        self.figures: dict[str, Figures] = {one.id.text: one for one in overlay.figures} if overlay else {}
         catalogues = {one.id.text: one.items for one in base.catalogues}
         self.catalogues = catalogues
         self.candidates: dict[str, tuple[Item, ...]] = {
@@ -71,7 +75,7 @@ class Known:
     @cached_property
     def rules(self) -> frozenset[str]:
         """Every rule id that a verdict can name, those that the compiler makes among them."""
-        found: set[str] = set()
+        found = {one.rule.id.text for one in self.overlay_rules}
         for table in self.base.tables:
             found.update(rule.id.text for rule in table.rules)
             found.update(f"{table.id}.{word}" for word in BUILT_IN_RULES)

@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING
 from generator.problems import Place
 
 if TYPE_CHECKING:
+    from generator.read.overlay_records import Overlay
     from generator.read.series_records import Series
+    from generator.read.waiver_records import Waiver
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,6 +172,7 @@ class Rule:
     then: Word                       # suitable, caution, unsuitable or open
     because: Word
     basis: Basis
+    needs: Word | None = None        # supplier_data: an `open` that waits for a supplier's figure, and for nothing else
 
 
 @dataclass(frozen=True, slots=True)
@@ -307,15 +310,6 @@ class Witness:
 
 
 @dataclass(frozen=True, slots=True)
-class Waiver:
-    finding: Word                    # the finding's key as `guide check` prints it
-    reason: Word
-    approver: Word
-    until: Word
-    place: Place
-
-
-@dataclass(frozen=True, slots=True)
 class Edition:
     """Who publishes the guide (data/guide.yml)."""
 
@@ -324,6 +318,7 @@ class Edition:
     edition: Word
     notice: Word                     # e.g. that the company and its data are invented
     repository: Word | None = None   # address for "edit this record", joined with the file
+    overlay: Word | None = None      # folder of the company's overlay, below data/
 
 
 @dataclass(frozen=True, slots=True)
@@ -347,3 +342,4 @@ class KnowledgeBase:
     waivers: tuple[Waiver, ...]
     witnesses: tuple[Witness, ...] = ()
     series: tuple[Series, ...] = ()
+    overlay: Overlay | None = None   # joined to all of the above

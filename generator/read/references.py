@@ -15,16 +15,25 @@ from generator.read.shown import shown
 def check_references(base: KnowledgeBase, incomplete: frozenset[str]) -> list[Problem]:
     """All cross-checks. `incomplete` names the kinds of which not every record could be read."""
     known = Known(base, incomplete)
-    return [*_names_given_twice(base), *_spellings_given_twice(base), *_bases(base, known),
+    return [*_names_given_twice(base, known), *_spellings_given_twice(base), *_bases(base, known),
             *_states(base, known),
             *_inputs(base, known), *_decisions(base, known),
             *_expectations((one for case in base.cases for one in case.expect), known),
-            *(problem for case in base.cases for pair in case.selection for problem in _candidate(*pair, known)),
+            *(problem for case in base.cases for pair in case.selection for problem in candidate_faults(*pair, known)),
             *_expectations((one for witness in base.witnesses for one in witness.judge), known),
             *unit_references.check(base, known),
             *table_references.check(base, known), *formula_references.check(base, known),
             *_cautions(base, known),
             *medium_references.check(base, known), *series_references.check(base, known)]
+
+
+def candidate_faults(decision: Word, candidate: Word, known: Known) -> list[Problem]:
+    """An unknown decision, or a candidate that it does not have."""
+    problems = known.unknown(decision, known.candidates, "decision", ("decisions",))
+    if decision.text in known.candidates:
+        problems += known.unknown(candidate, {item.id.text for item in known.candidates[decision.text]},
+                                  f"candidate of '{decision}'", ("candidates",))
+    return problems
 
 
 # private
@@ -39,17 +48,18 @@ def _cautions(base: KnowledgeBase, known: Known) -> list[Problem]:
     return problems
 
 
-def _names_given_twice(base: KnowledgeBase) -> list[Problem]:
+def _names_given_twice(base: KnowledgeBase, known: Known) -> list[Problem]:
     groups: list[tuple[str, Iterable[Word]]] = [
         ("quantity", (one.id for one in base.quantities)),
         # A table's column is called by the bare id, so these three share one set of names.
         ("input, decision or derived value",
-         (one.id for one in (*base.inputs, *base.decisions, *base.derived))),
+         (one.id for one in (*base.inputs, *base.decisions, *base.derived, *known.figures.values()))),
         ("state", (one.id for one in base.states)),
         ("medium", (one.item.id for one in base.media)),
         ("pipe size", (one.id for one in base.pipe_sizes)),
         ("table", (one.id for one in base.tables)),
-        ("rule", (rule.id for table in base.tables for rule in table.rules)),
+        ("rule", (*(rule.id for table in base.tables for rule in table.rules),
+                  *(one.rule.id for one in known.overlay_rules))),
         ("formula", (one.id for one in base.formulas)),
         ("series", (one.id for one in base.series)),
         ("source", (one.id for one in base.sources)),
@@ -93,7 +103,8 @@ def _bases(base: KnowledgeBase, known: Known) -> list[Problem]:
         *(table.otherwise.basis for table in base.tables if table.otherwise is not None),
         *(one.basis for one in base.formulas), *(one.basis for one in base.series),
         *(column.basis for one in base.series for column in one.columns),
-        *(part.basis for one in base.formulas for part in one.constants)]
+        *(part.basis for one in base.formulas for part in one.constants),
+        *(one.rule.basis for one in known.overlay_rules), *(one.basis for one in known.figures.values())]
     return [problem for one in all_bases if one is not None and one.source is not None
             for problem in known.unknown(one.source, known.sources, "source", ("sources",))]
 
@@ -166,15 +177,7 @@ def _expectations(expectations: Iterable[Expected], known: Known) -> list[Proble
     misnamed = {table.id.text for table in known.base.tables for rule in table.rules
                 if rule.id.text.partition(".")[0] != table.id.text}
     for expected in expectations:
-        problems += _candidate(expected.decision, expected.candidate, known)
+        problems += candidate_faults(expected.decision, expected.candidate, known)
         if expected.rule is not None and expected.rule.text.partition(".")[0] not in misnamed:
             problems += known.unknown(expected.rule, known.rules, "rule", ("tables", "media", "candidates"))
-    return problems
-
-
-def _candidate(decision: Word, candidate: Word, known: Known) -> list[Problem]:
-    problems = known.unknown(decision, known.candidates, "decision", ("decisions",))
-    if decision.text in known.candidates:
-        problems += known.unknown(candidate, {item.id.text for item in known.candidates[decision.text]},
-                                  f"candidate of '{decision}'", ("candidates",))
     return problems

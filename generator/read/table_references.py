@@ -15,7 +15,18 @@ _ANY = "-"
 
 def check(base: KnowledgeBase, known: Known) -> list[Problem]:
     """All tables, each with its rules and their conditions."""
-    return [problem for table in base.tables for problem in (*_table(table, known), *_rules(table, known))]
+    return [problem for table in base.tables for problem in (
+        *_table(table, known), *(fault for rule in table.rules for fault in rule_faults(table, rule, known)))]
+
+
+def rule_faults(table: Table, rule: Rule, known: Known) -> list[Problem]:
+    """What does not fit between one rule and the table that it is for."""
+    problems = _rule_id(table, rule)
+    if table.hit_policy.text == "collect" and rule.then.text == "suitable":
+        problems.append(Problem(rule.then.place, "X011",
+                                f"rule '{rule.id}' of a collect table gives suitable",
+                                "write caution, unsuitable or open; a collect table only takes away"))
+    return [*problems, *(problem for cell in rule.when for problem in _cell(table, cell, known))]
 
 
 def condition(cell: Cell, known: Known) -> list[Problem]:
@@ -65,19 +76,6 @@ def _chemistry(table: Table, asked: Word, names: list[str], chosen: list[str], k
         problems.append(Problem(asked.place, "X012",
                                 f"table '{table.id}' takes rules of the media and names {len(chosen)} decisions",
                                 "keep one decision; a letter belongs to one material"))
-    return problems
-
-
-def _rules(table: Table, known: Known) -> list[Problem]:
-    problems: list[Problem] = []
-    for rule in table.rules:
-        problems += _rule_id(table, rule)
-        if table.hit_policy.text == "collect" and rule.then.text == "suitable":
-            problems.append(Problem(rule.then.place, "X011",
-                                    f"rule '{rule.id}' of a collect table gives suitable",
-                                    "write caution, unsuitable or open; a collect table only takes away"))
-        for cell in rule.when:
-            problems += _cell(table, cell, known)
     return problems
 
 

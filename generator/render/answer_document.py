@@ -32,6 +32,7 @@ def answer_document(pack: Pack, texts: Texts, answered: tuple[tuple[Application,
     rules, recalled = {rule.rule: rule for rule in texts.rules}, recalled_documents(pack, texts)
     return {"format": FORMAT, "company": texts.edition.company, "edition": texts.edition.edition,
             "notice": texts.edition.notice,
+            "overlay": texts.overlay and {"id": texts.overlay.id, "title": texts.overlay.title},
             "applications": [_application(texts, rules, recalled, *one) | {"concessions": concession_records(
                 texts, conceded(one[1], one[0].concessions, today))} for one in answered]}
 
@@ -79,6 +80,7 @@ def answer_schema() -> dict:
     return {"$schema": "https://json-schema.org/draft/2020-12/schema",
             "title": "Answer of `guide select --json`",
             **_object({"format": {"const": FORMAT}, "company": word, "edition": word, "notice": word,
+                       "overlay": {"oneOf": [{"type": "null"}, _object({"id": word, "title": word})]},
                        "applications": _list(application)})}
 
 

@@ -18,7 +18,10 @@ def answer_lines(document: dict, every_reason: bool) -> list[str]:
     for application in document["applications"]:
         lines += [f"{application['title']} ({application['id']})",
                   f"{document['company']}, {document['edition']}", ""]
-        lines += wrapped(document["notice"], "") + [""]
+        lines += wrapped(document["notice"], "")
+        overlay = document["overlay"]
+        lines += [f"Judged with the base and the overlay of {overlay['title']}" if overlay else
+                  "Judged with the base alone, without any company's overlay", ""]
         assumed = {(one["state"], one["input"]) for one in application["assumed"]}
         lines += ["Understood"] + [_understood(answer, assumed) for answer in application["understood"]]
         if application["open_points"]:

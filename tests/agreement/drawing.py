@@ -287,6 +287,10 @@ def _value(limits: Limits, derived: Derived, chosen: dict[str, Option], answers:
     for argument in derived.arguments:
         if argument.kind == "derived":
             number = _value(limits, limits.derived[argument.name], chosen, answers)
+        elif argument.kind == "figure":
+            figure = next(figure for figure in limits.pack.figures if figure.id == argument.name)
+            pair = tuple(chosen[name].id for name in figure.decisions)
+            number = next((found for *named, found in figure.values if tuple(named) == pair), None)
         elif argument.kind == "candidate":
             number = dict(chosen[argument.name].numbers).get(argument.property)
         elif argument.kind == "option":

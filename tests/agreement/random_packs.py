@@ -14,8 +14,8 @@ from types import MappingProxyType
 from generator.evaluate.prepared import whole_range
 from generator.evaluate.results import Answer, Application, ChoiceSet, NumberSet, StateAnswers
 from generator.evaluate.tables import option_ids
-from generator.pack.model import (Advice, Argument, ChoiceCell, Column, Condition, Decision, Derived, Formula, Input,
-                                  Interval, NumberCell, Option, Pack, Recalled, Row, State, Symbol, Table)
+from generator.pack.model import (Advice, Argument, ChoiceCell, Column, Condition, Decision, Derived, Figure, Formula,
+                                  Input, Interval, NumberCell, Option, Pack, Recalled, Row, State, Symbol, Table)
 
 INPUTS = (
     Input("flow", "number", True, "process", False, "m3/h", 0.0, 10.0),
@@ -33,6 +33,9 @@ FORMULAS = (
     Formula("doubled", "1", (Symbol("x", "mg/L", Interval(0.0, True, 5.0, False)),),
             ("add", ("multiply", ("symbol", "x"), ("number", 2.0)), ("number", 1.0))),
 )
+# A pair without a figure has no value, as where a supplier gave none.
+FIGURES = (Figure("true_bore", "mm", ("size", "liner"), (
+    ("size_0", "liner_0", 1.5), ("size_0", "liner_1", 2.0), ("size_1", "liner_0", 2.5), ("size_2", "liner_1", 3.0))),)
 
 
 def random_pack(random: Random, with_derived: bool = True) -> Pack:
@@ -44,7 +47,8 @@ def random_pack(random: Random, with_derived: bool = True) -> Pack:
     derived = _derived() if with_derived else ()
     tables = tuple(_random_table(random, f"table_{place}", decisions, derived)
                    for place in range(random.randint(1, 6)))
-    return Pack(INPUTS, STATES, decisions, FORMULAS, derived, tables, RECALLED, advice=_random_advice(random, decisions))
+    return Pack(INPUTS, STATES, decisions, FORMULAS, derived, tables, RECALLED, advice=_random_advice(random, decisions),
+                figures=FIGURES if with_derived else ())
 
 
 def random_application(random: Random, pack: Pack, open_share: float) -> Application:
@@ -110,6 +114,8 @@ def _derived() -> tuple[Derived, ...]:
         Derived("second", "per_bore", "m/s", (Argument("flow", "derived", "velocity"),
                                               Argument("bore", "candidate", "liner", "bore")),
                 ("size", "liner"), Interval(0.0, True, 5.0, True)),
+        Derived("true_velocity", "per_bore", "m/s", (flow, Argument("bore", "figure", "true_bore")), ("size", "liner"),
+                Interval(0.0, True, 5.0, True)),
     )
 
 

@@ -46,7 +46,7 @@ export function absent(item) {
 export function rawInputs(pack) {
   const behind = new Map(pack.inputs.map((item) => [item.id, new Set([item.id])]));
   for (const item of pack.derived) {
-    const sources = item.arguments.filter((argument) => argument.kind !== "candidate");
+    const sources = item.arguments.filter(({ kind }) => kind !== "candidate" && kind !== "figure");
     behind.set(item.id, new Set(sources.flatMap((argument) => [...behind.get(argument.name)])));
   }
   return behind;

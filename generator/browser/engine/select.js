@@ -125,7 +125,9 @@ function valuesOf(prepared, derived) {
   const values = [];
   for (const [state, known] of derived) {
     for (const item of prepared.pack.derived) {
+      const figured = item.arguments.some((argument) => argument.kind === "figure");
       for (const [combination, found] of known.get(item.id)) {
+        if (figured && found.intervals.length === 0) continue; // a pair without a figure has nothing to show
         const places = combination === "" ? [] : combination.split(" ").map(Number);
         const candidate = places.map((place, i) => ids.get(item.decisions[i])[place]).join(" ");
         const parts = found.intervals;
