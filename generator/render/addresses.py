@@ -24,8 +24,10 @@ _FOLDERS = {
     "size": "sizes",
     "liner": "liners",
     "electrode_material": "electrode-materials",
+    "electrode_form": "electrode-forms",
     "earthing": "earthing",
     "ring_material": "ring-materials",
+    "connection": "connections",
     "gasket": "gaskets",
 }
 
