@@ -60,6 +60,17 @@ def judged_cases(texts: Texts) -> tuple[CaseText, ...]:
     return tuple(case for case in texts.cases if case.id in texts.overlay.cases)
 
 
+def check_starters(prepared: Prepared, texts: Texts) -> list[Problem]:
+    """R008: an answer of a starter sheet cannot be read."""
+    problems = []
+    for starter in texts.starters:
+        for fault in answer_case(prepared, starter).reading.problems:
+            where = " ".join(part for part in (fault.state, fault.input) if part)
+            problems.append(Problem(Place(starter.file, starter.line, 1), "R008",
+                                    f"starter sheet '{starter.id}', {where}: {fault.message}", fault.fix))
+    return problems
+
+
 # private
 
 def _compare(place: Place, case: CaseText, expected: ExpectedText, found: CandidateResult) -> list[Problem]:

@@ -24,11 +24,13 @@ import {
 import { makeConcessions } from "./worksheet_concessions.js";
 import { SAME } from "./worksheet_fields.js";
 import { cautionsLink, frame } from "./worksheet_frame.js";
+import { makeNearest } from "./worksheet_nearest.js";
 import { pointItems, waitingFor } from "./worksheet_points.js";
 import { beforePrint, printedView } from "./worksheet_print.js";
 import { makeResults } from "./worksheet_results.js";
 import { makeSelection } from "./worksheet_selection.js";
 import { summaryOf } from "./worksheet_standing.js";
+import { makeStart } from "./worksheet_start.js";
 import { makeStates } from "./worksheet_states.js";
 import { assumedWords, byId } from "./worksheet_texts.js";
 import { makeTools, offerFile } from "./worksheet_tools.js";
@@ -61,6 +63,8 @@ function makeWorksheet(place, pack, texts, view) {
   let last = null; // what the last evaluation gave, for the paper
 
   const states = makeStates(pack, texts, changed);
+  const start = makeStart(pack, texts, () => showStart());
+  const nearest = makeNearest(pack, texts, view);
   const results = makeResults(view, states.focus);
   const selection = makeSelection(view, (decision, candidate) => changed(PINNED, decision, candidate));
   const act = {
@@ -100,8 +104,19 @@ function makeWorksheet(place, pack, texts, view) {
   place.replaceChildren(
     frame(
       tools,
+      start,
       states,
-      [status, selection.node, concessions.node, results.leading, points, results.node, advice.node, cautionsLink()],
+      [
+        status,
+        selection.node,
+        concessions.node,
+        results.leading,
+        points,
+        nearest.node,
+        results.node,
+        advice.node,
+        cautionsLink(),
+      ],
       printed,
     ),
   );
@@ -169,7 +184,13 @@ function makeWorksheet(place, pack, texts, view) {
     concessions.show(stand, read.problems.filter((one) => one.state === CONCESSIONS));
     showPoints(pointItems(view, read, waiting, act), read.problems.length > 0);
     last = { read, selected, waiting, conceded: stand };
+    showStart();
+    nearest.show(read.application);
     place.dataset.evaluated = fragment;
+  }
+
+  function showStart() {
+    states.limit(start.shows(application, last.selected, last.waiting));
   }
 
   // What the line beneath a field says; see worksheet_fields.js.

@@ -2,8 +2,8 @@
 
 import { element } from "./form.js";
 
-// `tools` and `states` are { node }, `verdicts` the elements of the side that answers, `printed` the paper.
-export function frame(tools, states, verdicts, printed) {
+// `tools`, `start` and `states` are { node }, `verdicts` the elements of the side that answers, `printed` the paper.
+export function frame(tools, start, states, verdicts, printed) {
   const results = element(
     "section",
     { class: "ws-results", tabindex: "-1", "aria-label": "Verdicts" },
@@ -34,6 +34,7 @@ export function frame(tools, states, verdicts, printed) {
         "section",
         { class: "ws-answers", "aria-label": "Answers" },
         element("h2", { text: "What is known" }),
+        start.node,
         states.node,
       ),
       results,

@@ -17,11 +17,12 @@ export function makeTools(texts, act) {
   const examples = element(
     "select",
     { id: "ws-example", onchange: () => chosen() },
-    element("option", { value: "", text: "choose a reference case" }),
-    texts.cases.map((one) => element("option", { value: one.id, text: one.title })),
+    element("option", { value: "", text: "choose a duty or a case" }),
+    groupOf("Starter sheets, by duty", texts.starters),
+    groupOf("Reference cases", texts.cases),
   );
   const chosen = () => {
-    const found = texts.cases.find((one) => one.id === examples.value);
+    const found = [...texts.starters, ...texts.cases].find((one) => one.id === examples.value);
     examples.value = "";
     if (found) act.example(found);
   };
@@ -34,7 +35,7 @@ export function makeTools(texts, act) {
     "div",
     { class: "ws-tools" },
     tool(title, "Measuring point"),
-    tool(examples, "Fill in an example"),
+    tool(examples, "Begin with"),
     element(
       "div",
       { class: "ws-buttons" },
@@ -54,6 +55,18 @@ export function makeTools(texts, act) {
     canUndo(can);
   };
   return { node, show, canUndo, say: (...parts) => message.replaceChildren(...parts) };
+}
+
+// A list of applications in the choice of those to begin with; nothing where there are none.
+function groupOf(label, several) {
+  return (
+    several.length > 0 &&
+    element(
+      "optgroup",
+      { label },
+      several.map((one) => element("option", { value: one.id, text: one.title })),
+    )
+  );
 }
 
 // Hands the reader a file of this name.

@@ -6,7 +6,7 @@ import argparse
 from pathlib import Path
 
 from generator.analyse.approvals import check_witnesses
-from generator.analyse.cases import check_cases
+from generator.analyse.cases import check_cases, check_starters
 from generator.analyse.examples import check_examples
 from generator.analyse.finding import KIND_OF, Finding, idle_waivers
 from generator.analyse.findings import findings
@@ -41,7 +41,7 @@ def run(options: argparse.Namespace) -> int:
     prepared = prepare(pack)
     found = findings(pack, texts, prepared) if shows or texts.waived else ()
     problems = [*standing, *idle_waivers(found, texts), *check_examples(pack, texts), *check_cases(prepared, texts),
-                *check_witnesses(prepared, texts),
+                *check_starters(prepared, texts), *check_witnesses(prepared, texts),
                 *(_check_guide(options.guide, pack, texts) if options.guide.is_dir() else [])]
     which = chosen_overlay(options)
     whole = load_pack(options.data, overlay=which) if which is not None and not standing else (pack, texts)

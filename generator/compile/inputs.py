@@ -58,7 +58,7 @@ def compile_input(record: Input, base: KnowledgeBase, vocabulary: Vocabulary,
     text = texts.InputText(
         record.id.text, record.title.text, record.group.text, record.help.text, record.blank.text,
         record.asked_of.text, compiled.column.domain.unit, _is_yes(record.safety), titles, units,
-        record.id.place.file, record.id.place.line)
+        record.id.place.file, record.id.place.line, _is_yes(record.first))
     return asked, text, compiled
 
 

@@ -121,7 +121,8 @@ def compile_with_findings(base: KnowledgeBase, today: date) -> tuple[Pack | None
         (*waived, *unwaived(findings, waived)),
         tuple(map(wording.witness_text, base.witnesses)), series=tuple(one for _, one, _ in series),
         overlay=overlay and overlay_text(overlay, tuple(change for table in tables for change in table.changes),
-                                         tuple(text for _, text in figures)))
+                                         tuple(text for _, text in figures)),
+        starters=tuple(map(wording.case_text, base.starters)))
     return mark_recalled(pack, told), told, sorted(set(standing))
 
 

@@ -40,6 +40,7 @@ class InputText:
     units: tuple[tuple[str, str], ...]        # spelling, note; the input's own unit first
     file: str
     line: int
+    first: bool = False                       # one of the few questions that the worksheet begins with
 
 
 @dataclass(frozen=True, slots=True)
@@ -305,6 +306,7 @@ class Texts:
     witnesses: tuple[WitnessText, ...] = ()
     series: tuple[SeriesText, ...] = ()
     overlay: OverlayText | None = None
+    starters: tuple[CaseText, ...] = ()              # answers to begin with, by duty; they expect nothing
 
 
 def series_bases(text: SeriesText) -> tuple[BasisText, ...]:

@@ -213,7 +213,7 @@ INPUT: Reader[Input] = record(Input, "an input", {
     "choices_from": may(one_of("a collection that can be chosen from", *COLLECTIONS)),
     "not_applicable": may(yes_no),
     "safety": may(yes_no), "assumed": may(text), "recorded": may(yes_no),
-    "asked_with": may(identifier)}, _check_input)
+    "asked_with": may(identifier), "first": may(yes_no)}, _check_input)
 
 STATE: Reader[State] = record(State, "a state", {
     "id": must(identifier), "title": must(text), "measuring": must(yes_no, "no"), "help": must(text)})
@@ -265,6 +265,10 @@ CASE: Reader[Case] = record(Case, "a reference case", {
     "application": must(pairs(identifier, raw, "application"), "{ normal: { medium: seawater } }"),
     "expect": must(list_of(_expected, "expect", 1)),
     "selection": may(pairs(identifier, identifier, "selection"), ())})
+
+STARTER: Reader[Case] = record(Case, "a starter sheet", {
+    "id": must(identifier), "title": must(text), "story": must(text),
+    "application": must(pairs(identifier, raw, "application"), "{ normal: { medium: seawater } }")})
 
 _judgement = record(Expected, "a judgement", {
     "decision": must(identifier), "candidate": must(identifier),

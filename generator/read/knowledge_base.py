@@ -31,7 +31,7 @@ _LISTS = {"quantities": forms.QUANTITY, "inputs": forms.INPUT, "states": forms.S
           "sources": forms.SOURCE, "cautions": forms.CAUTION, "waivers": forms.WAIVER}
 _NEVER_EMPTY = ("quantities", "inputs", "states", "decisions")
 _FOLDERS = {"media": forms.MEDIUM, "tables": forms.TABLE, "formulas": forms.FORMULA, "series": forms.SERIES,
-            "cases": forms.CASE, "witnesses": forms.WITNESS}
+            "cases": forms.CASE, "starters": forms.STARTER, "witnesses": forms.WITNESS}
 _NAMED_BY_ID = ("media", "formulas", "series")
 _CATALOGUE_FILE = re.compile(r"catalogues/([^/]+)/[^/]+\.yml")
 _UNREAD = Edition(*[Word("", Place("guide.yml"))] * 4)    # while references are checked; never given back

@@ -92,6 +92,7 @@ class Input:
     assumed: Word | None = None      # a value, or `medium.usual_service`
     recorded: Word | None = None     # yes: the media's records say it, so a blank leaves nothing open,
     asked_with: Word | None = None   # except for the media with this flag
+    first: Word | None = None        # yes: one of the few questions that the worksheet begins with
 
 
 @dataclass(frozen=True, slots=True)
@@ -293,7 +294,7 @@ class Case:
     title: Word
     story: Word
     application: tuple[tuple[Word, object], ...]   # raw nodes, read by answers/
-    expect: tuple[Expected, ...]
+    expect: tuple[Expected, ...] = ()    # a starter sheet expects nothing
     selection: tuple[tuple[Word, Word], ...] = ()  # (decision, candidate) of the leading selection, where it is expected
 
 
@@ -324,7 +325,6 @@ class Edition:
 @dataclass(frozen=True, slots=True)
 class KnowledgeBase:
     """Everything in data/, cross-checked."""
-
     edition: Edition
     quantities: tuple[Quantity, ...]
     inputs: tuple[Input, ...]
@@ -343,3 +343,4 @@ class KnowledgeBase:
     witnesses: tuple[Witness, ...] = ()
     series: tuple[Series, ...] = ()
     overlay: Overlay | None = None   # joined to all of the above
+    starters: tuple[Case, ...] = ()

@@ -65,6 +65,7 @@ def _names_given_twice(base: KnowledgeBase, known: Known) -> list[Problem]:
         ("source", (one.id for one in base.sources)),
         ("caution", (one.id for one in base.cautions)),
         ("reference case", (one.id for one in base.cases)),
+        ("starter sheet", (one.id for one in base.starters)),
         ("witness", (one.id for one in base.witnesses)),
         *((f"{one.id}: candidate", (item.id for item in one.items)) for one in base.catalogues),
         *((f"input '{one.id}': choice", (choice.id for choice in one.choices)) for one in base.inputs),

@@ -69,6 +69,11 @@ def texts_document(lib: Library) -> str:
             for record in texts.cases
         ],
     }
+    document["starters"] = [
+        {"id": record.id, "title": record.title, "story": record.story, "application": record.application,
+         "concessions": []}
+        for record in texts.starters
+    ]
     document["bases"] = [_basis(basis) for basis in bases]
     return json.dumps(document, ensure_ascii=False, separators=(",", ":")) + "\n"
 

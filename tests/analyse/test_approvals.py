@@ -22,7 +22,7 @@ from generator.read.knowledge_base import read_files
 from tests.read.small_data import BAD_DATA, SMALL_DATA, TESTS, files_of, small_files
 
 FOLDERS = sorted(path for path in BAD_DATA.iterdir() if path.is_dir() and path.name.startswith("R")
-                 and not path.name.startswith("R007"))       # that of a case: see test_cases
+                 and path.name[:4] not in ("R007", "R008"))    # those of cases and starters: see test_cases
 ANALYSE = TESTS.parent / "generator" / "analyse" / "approvals.py"
 OF_CASES = {"R001"}                  # said of a case in the same words; tested with the cases
 

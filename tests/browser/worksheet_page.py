@@ -22,6 +22,8 @@ SETTLED = "() => location.hash.slice(1) === document.getElementById('worksheet')
 def answer(page: object, input_id: str, typed: str, state: str = "normal") -> None:
     """Types or chooses an answer, as a person would, and waits for the verdicts that follow from it."""
     control = page.locator(f"#ws-{state}-{input_id}")
+    if not control.is_visible():
+        page.locator("[data-all-questions]").click()
     if control.evaluate("node => node.localName") == CHOOSABLE:
         control.select_option(typed)
     else:
