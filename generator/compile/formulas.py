@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from generator.compile.cells import Unreadable, interval
 from generator.compile.dimensions import NO_SERIES, check, compiled
 from generator.compile.expressions import Node, as_written, fault, names, parse
-from generator.compile.quantities import Amount, Unit, Vocabulary, coherent_pint, in_words, same_kind
+from generator.compile.quantities import Amount, Unit, Vocabulary, coherent_pint, in_words, same_kind, typed_as
 from generator.compile.series import Figures
 from generator.compile.wording import basis_text
 from generator.pack import model, texts
@@ -48,7 +48,7 @@ def compile_formula(
     symbols = tuple(
         model.Symbol(symbol.id.text, symbol.unit.text, valid[symbol.id.text]) for symbol in record.symbols)
     return (model.Formula(record.id.text, record.unit.text, symbols, expression),
-            _text(record, node, units, result, tuple(example for example in examples if example is not None)))
+            _text(record, node, units, result, vocabulary, tuple(example for example in examples if example is not None)))
 
 
 # private
@@ -157,15 +157,17 @@ def _amount(
     return amount
 
 
-def _text(record: Formula, node: Node, units: Mapping[str, Unit], result: Unit,
+def _text(record: Formula, node: Node, units: Mapping[str, Unit], result: Unit, vocabulary: Vocabulary,
           examples: tuple[texts.ExampleText, ...]) -> texts.FormulaText:
     symbols = tuple(texts.SymbolText(symbol.id.text, symbol.title.text, symbol.letter.text, symbol.unit.text,
-                                     units[symbol.id.text].symbol) for symbol in record.symbols)
+                                     units[symbol.id.text].symbol, *typed_as(units[symbol.id.text], vocabulary))
+                    for symbol in record.symbols)
     return texts.FormulaText(
         record.id.text, record.title.text, record.about.text, record.letter.text, result.symbol,
         record.expression.text, as_written(node), symbols, tuple(map(_constant_text, record.constants)),
         record.validity.text, record.accuracy.text, record.trap.text, basis_text(record.basis), examples,
-        record.place.file, record.place.line)
+        record.place.file, record.place.line, record.subject.text if record.subject else "",
+        record.calculator is None or record.calculator.text == "yes")
 
 
 def _constant_text(constant: Constant) -> texts.ConstantText:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.pack.basis_text import BasisText
+from generator.pack.model import Conversion, Refusal
 from generator.pack.overlay_texts import OverlayText
 
 
@@ -113,6 +114,8 @@ class SymbolText:
     letter: str
     unit: str                        # spelling, as in the pack
     unit_symbol: str                 # as printed
+    conversions: tuple[Conversion, ...] = ()          # what a calculator reads, into that unit
+    refusals: tuple[Refusal, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,6 +162,8 @@ class FormulaText:
     examples: tuple[ExampleText, ...]
     file: str
     line: int
+    subject: str = ""
+    calculator: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -243,7 +243,7 @@ FORMULA: Reader[Formula] = record(Formula, "a formula", {
     "symbols": must(list_of(_symbol, "symbols", 1)), "constants": may(list_of(_constant, "constants"), ()),
     "expression": must(text), "validity": must(text), "accuracy": must(text), "trap": must(text),
     "basis": _needs_basis,
-    "examples": must(list_of(_example, "examples", 1))})
+    "examples": must(list_of(_example, "examples", 1)), "subject": may(text), "calculator": may(yes_no)})
 
 SERIES: Reader[Series] = series_form(_basis, _needs_basis)
 

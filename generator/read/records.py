@@ -155,8 +155,7 @@ class Catalogue:
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One condition of a rule: `test` for one text (S-FEEL, `with flag`, `not applicable`, `-`), `items` for a list,
-    `negated` for one that is written `{not: [..]}`."""
+    """One condition: `test` for one text, `items` for a list; `negated` for a list written `{not: [..]}`."""
 
     column: Word
     place: Place
@@ -242,6 +241,8 @@ class Formula:
     trap: Word
     basis: Basis
     examples: tuple[Example, ...]
+    subject: Word | None = None      # heading among the formulas
+    calculator: Word | None = None   # no: a page to read, without a calculator
 
 
 @dataclass(frozen=True, slots=True)
