@@ -19,8 +19,8 @@ from generator.evaluate.choice import (
     own_bounds,
     partners,
 )
-from generator.evaluate.formulas import derived_values
-from generator.evaluate.prepared import Prepared, all_answers, column_answers
+from generator.evaluate.mixtures import Part, parts_of, parts_read
+from generator.evaluate.prepared import Prepared, column_answers
 from generator.evaluate.reasons import group_reasons, own_reasons
 from generator.evaluate.results import Answer, Application
 from generator.evaluate.tables import NO_VALUE, OPEN, Bounds, Combination, Outcome, TableIndex, read_table
@@ -45,19 +45,19 @@ class Expectation:
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """An application with all that the tables say of it. `asked` and `signatures` are by table and state;
-    `reached` are the rows of each table that some answer reaches.
+    """An application with all that the tables say of it. `asked` and `signatures` are by table, and in it by the
+    parts of the states that it is read for; `reached` are the rows of each table that some answer reaches.
     """
 
     id: str
     states: tuple[str, ...]
-    asked: dict[int, tuple[tuple[str, Asked], ...]]
+    asked: dict[int, tuple[tuple[Part, Asked], ...]]
     readings: Readings
     own: tuple[tuple[Bounds, ...], ...]
     in_play: tuple[Partners, ...]
     groups: dict[tuple[int, ...], dict[Combination, Bounds]]
     reached: dict[int, frozenset[int]]
-    signatures: dict[tuple[int, str], dict[Combination, Signature]]
+    signatures: dict[tuple[int, int], dict[Combination, Signature]]
     expect: tuple[Expectation, ...] = ()
 
 
@@ -104,27 +104,27 @@ def tell_case(prepared: Prepared, case: CaseText) -> Told | None:
 
 def tell(prepared: Prepared, application: Application) -> Told:
     """The application, read in every table."""
-    answers = {state.state: all_answers(prepared, state) for state in application.states}
+    parts = {state.state: parts_of(prepared, state) for state in application.states}
     measuring = {state.id for state in prepared.pack.states if state.measuring}
-    derived = {state: derived_values(prepared.formulas, known) for state, known in answers.items()}
-    asked = {place: tuple((state, column_answers(prepared, index, known, derived[state]))
-                          for state, known in answers.items() if index.table.always or state in measuring)
+    asked = {place: tuple((part, column_answers(prepared, index, part.answers, part.derived))
+                          for state, several in parts.items() if index.table.always or state in measuring
+                          for part in parts_read(prepared, place, several))
              for place, index in enumerate(prepared.tables)}
     found: dict[tuple[int, ...], list[Reading]] = {}
-    signatures: dict[tuple[int, str], dict[Combination, Signature]] = {}
+    signatures: dict[tuple[int, int], dict[Combination, Signature]] = {}
     reached: dict[int, set[int]] = {}
     for place, index in enumerate(prepared.tables):
-        for state, asking in asked[place]:
+        for at, (part, asking) in enumerate(asked[place]):
             outcomes = read_table(index, *asking)
-            found.setdefault(prepared.decisions[place], []).append(Reading(place, state, outcomes))
-            signatures[place, state] = {key: _signature(index.table, one) for key, one in outcomes.items()}
+            found.setdefault(prepared.decisions[place], []).append(Reading(place, part, outcomes))
+            signatures[place, at] = {key: _signature(index.table, one) for key, one in outcomes.items()}
             rows = reached.setdefault(place, set())
             for outcome in outcomes.values():
                 rows.update(entry.row for entry in outcome.entries)
                 rows.update(outcome.lacking)
     readings = {decisions: tuple(several) for decisions, several in found.items()}
     own = own_bounds(prepared.sizes, readings)
-    return Told(application.id, tuple(answers), asked, readings, own, partners(own), group_bounds(readings),
+    return Told(application.id, tuple(parts), asked, readings, own, partners(own), group_bounds(readings),
                 {place: frozenset(rows) for place, rows in reached.items()}, signatures)
 
 
@@ -135,21 +135,21 @@ def retell(prepared: Prepared, told: Told, other: Swap) -> Told | None:
     """
     place, decisions = other.place, prepared.decisions[other.place]
     changed: set[Combination] = set(other.changed or ())
-    after: dict[str, Reading] = {}
-    for state, asking in told.asked[place]:
+    after: list[Reading] = []
+    for at, (part, asking) in enumerate(told.asked[place]):
         outcomes = read_table(other.index, *asking)
         if other.changed is None:
-            changed |= _changed(told.signatures[place, state], other.index.table, outcomes)
-        after[state] = Reading(place, state, outcomes)
+            changed |= _changed(told.signatures[place, at], other.index.table, outcomes)
+        after.append(Reading(place, part, outcomes))
     if not changed or not after:
         return None
-    shared = tuple(after[reading.state] if reading.table == place else reading
-                   for reading in told.readings[decisions])
+    again = iter(after)                              # the readings of one table stand in this same order
+    shared = tuple(next(again) if reading.table == place else reading for reading in told.readings[decisions])
     readings = told.readings | {decisions: shared}
     if len(decisions) > 1:
         group = dict(told.groups[decisions])
         group.update({key: bounds for key, bounds in group_bounds({decisions: tuple(
-            Reading(one.table, one.state, {key: one.outcomes[key] for key in changed if key in one.outcomes})
+            Reading(one.table, one.part, {key: one.outcomes[key] for key in changed if key in one.outcomes})
             for one in shared)})[decisions].items()})
         for key in changed:
             if not any(key in one.outcomes for one in shared):

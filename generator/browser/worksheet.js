@@ -8,6 +8,7 @@ import { applicationFile, applicationOf, fragmentOf, identifier, RULED_OUT } fro
 import { readApplication } from "./engine/application.js";
 import { conceded } from "./engine/conceded.js";
 import { CONCESSIONS } from "./engine/concessions.js";
+import { MIXED_WITH } from "./engine/model.js";
 import { PINNED } from "./engine/pins.js";
 import { prepare } from "./engine/prepared.js";
 import { select } from "./engine/select.js";
@@ -24,6 +25,7 @@ import {
 import { makeConcessions } from "./worksheet_concessions.js";
 import { SAME } from "./worksheet_fields.js";
 import { cautionsLink, frame } from "./worksheet_frame.js";
+import { liquidsOf, mixtureWords } from "./worksheet_mixture.js";
 import { makeNearest } from "./worksheet_nearest.js";
 import { pointItems, waitingFor } from "./worksheet_points.js";
 import { beforePrint, printedView } from "./worksheet_print.js";
@@ -173,6 +175,7 @@ function makeWorksheet(place, pack, texts, view) {
     const named = { ...application, id: identifier(application), title: application.title ?? "" };
     const read = readApplication(pack, named);
     const selected = select(prepared, read.application);
+    view.liquids = liquidsOf(view, read.application);
     const waiting = waitingFor(view, selected);
     states.report((state, input) => saidOf(read, waiting, state, input));
     const summary = summaryOf(view, selected);
@@ -197,7 +200,10 @@ function makeWorksheet(place, pack, texts, view) {
   function saidOf(read, waiting, state, input) {
     const problem = read.problems.find((one) => one.state === state && one.input === input);
     if (problem) return { fault: problem.message, fix: problem.fix };
-    const answers = read.application.states.find((one) => one.state === state)?.answers ?? [];
+    const { answers = [], components = [] } = read.application.states.find((one) => one.state === state) ?? {};
+    if (input === MIXED_WITH && read.understood.some((one) => one.state === state && one.input === input)) {
+      return { understood: mixtureWords(view, components), wanted: waiting.get(`${state} ${input}`) };
+    }
     const known = answers.find(([name]) => name === input);
     const assumed = read.application.assumed.some(([where, name]) => where === state && name === input);
     const wanted = waiting.get(`${state} ${input}`);

@@ -4,10 +4,11 @@
 // A field is { node, control, set(text), report(said) }. `listener(text)` is called whenever its text has
 // changed. `said` is { fault, fix } or { understood } or { blank, wanted }: the line beneath the control.
 
-import { NOT_APPLICABLE } from "./engine/model.js";
+import { MEDIUM, MIXED_WITH, NOT_APPLICABLE } from "./engine/model.js";
 import { readAnswer } from "./engine/reading.js";
 import { element, faultWords, unitChoices, unitsInWords } from "./form.js";
 import { makeUnitField } from "./unit_field.js";
+import { mixtureControl } from "./worksheet_mixture.js";
 
 export const SAME = "same";
 const SELECT_AT_MOST = 12; // longer lists are typed, with suggestions
@@ -20,11 +21,13 @@ export function makeField(packInput, text, state, isFirstState, listener) {
   const kind =
     packInput.kind === "number"
       ? numberControl
-      : packInput.options.length > SELECT_AT_MOST
-        ? typedControl
-        : chosenControl;
+      : packInput.id === MIXED_WITH
+        ? mixtureControl
+        : packInput.options.length > SELECT_AT_MOST
+          ? typedControl
+          : chosenControl;
   const sameAllowed = packInput.per_state && !isFirstState;
-  const made = kind({ packInput, text, id, sameAllowed, listener });
+  const made = kind({ packInput, text, id, list: listId({ id: MEDIUM }), sameAllowed, listener });
   made.control.setAttribute("aria-describedby", said.id);
   const node = element(
     "div",

@@ -21,6 +21,7 @@ export function byId(pack, texts, base) {
     cautions: index(texts.cautions),
     recalled: pack.recalled,
     titles, // of candidates, by "decision candidate"
+    liquids: new Map(), // of the components of mixtures, by "state place"; the worksheet fills them in
   };
 }
 

@@ -1,6 +1,7 @@
 """Gives back an application from a YAML file, or from the nodes of a case, with problems at their places.
 
-`{between: [60, 80 degC]}` and `{one_of: [pfa, ptfe]}` say the same as `60 to 80 degC` and `pfa or ptfe`.
+`{between: [60, 80 degC]}` and `{one_of: [pfa, ptfe]}` say the same as `60 to 80 degC` and `pfa or ptfe`; a list of
+components under `mixed_with` says the same as the components with semicolons between them.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from generator.answers.concessions import CONCESSIONS
 from generator.answers.figures import Fault, OtherUnit
 from generator.answers.reading import read_answer
 from generator.answers.wording import shown
-from generator.pack.model import Pack
+from generator.pack.model import MIXED_WITH, Pack
 from generator.problems import Place, Problem
 from generator.read.records import Quantity, Word
 from generator.read.shape import is_empty
@@ -123,7 +124,7 @@ class _Written:
 
     def _take_answer(self, state: str, name: Word, node: Node) -> None:
         self.keys[state, name.text], self.values[state, name.text] = name.place, node.place
-        text = _text(node) if isinstance(node, Word) else _joined(node)
+        text = _text(node) if isinstance(node, Word) else _joined(node, "; " if name.text == MIXED_WITH else " or ")
         if text is None:
             self._say(node.place, f"the answer to `{name.text}` is neither a text nor a list of texts",
                       "write one answer, `{between: [60, 80 degC]}` or `{one_of: [a, b]}`")
@@ -148,9 +149,10 @@ def _text(word: Word) -> str:
     return "" if is_empty(word) else word.text
 
 
-def _joined(node: Node) -> str | None:
-    """A list, `{one_of: [...]}` or `{between: [a, b]}` as the text that says the same; None for all else."""
-    joint, members = " or ", node
+def _joined(node: Node, joint: str) -> str | None:
+    """A list, `{one_of: [...]}` or `{between: [a, b]}` as the text that says the same; None for all else. The
+    members of a list are alternatives, those of a mixture its components: `joint` joins them."""
+    members = node
     if isinstance(node, Mapping):
         if len(node.entries) != 1 or node.entries[0][0].text not in _JOINED_BY:
             return None

@@ -126,20 +126,21 @@ def _choice_input(record: Input, base: KnowledgeBase, vocabulary: Vocabulary, ab
     if record.kind.text == "yes_no":
         options, titles = YES_NO, (("yes", "Yes"), ("no", "No"))
     elif record.choices_from is not None:
-        media = record.choices_from.text == "media"
-        items = tuple(medium.item for medium in base.media) if media else base.pipe_sizes
+        items = {"media": tuple(medium.item for medium in base.media), "mixtures": base.mixtures,
+                 "pipe_sizes": base.pipe_sizes}[record.choices_from.text]
         made = _options(items, vocabulary, base.series)
         if isinstance(made, list):
             return made
         options, properties = made
-        flags = _flags(items)
+        flags = _flags(items) if record.choices_from.text != "mixtures" else {}
         titles = tuple((item.id.text, item.title.text) for item in items)
     else:
         options = tuple(_option(choice, base.series) for choice in record.choices)
         properties = _chosen_columns(record.choices, base.series)
         titles = tuple((choice.id.text, choice.title.text) for choice in record.choices)
     asked = model.Input(record.id.text, "choice", record.per.text == "state", record.asked_of.text, absent,
-                        options=options, assumed=record.assumed.text if record.assumed else "")
+                        options=options, assumed=record.assumed.text if record.assumed else "",
+                        recorded=_is_yes(record.recorded))
     ids = tuple(option.id for option in options)
     axis = ChoiceAxis((*ids, NOT_APPLICABLE) if absent and NOT_APPLICABLE not in ids else ids)
     domain = ColumnDomain(record.id.text, axis, flags=flags)

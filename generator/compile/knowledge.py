@@ -14,6 +14,7 @@ from generator.compile.completeness import Finding
 from generator.compile.derived import compile_derived, in_order
 from generator.compile.formulas import compile_formula
 from generator.compile.inputs import Compiled, compile_decision, compile_input
+from generator.compile.mixtures import compile_mixtures
 from generator.compile.overlay import compile_figures, overlay_text, reordered
 from generator.compile.quantities import Vocabulary, vocabulary
 from generator.compile.recalled import mark_recalled
@@ -110,7 +111,7 @@ def compile_with_findings(base: KnowledgeBase, today: date) -> tuple[Pack | None
         tuple(one for one, _ in decisions), tuple(one for one, _ in formulas),
         tuple(one for one, _ in derived), tuple(table.table for table in tables),
         series=tuple(one for one, _, _ in series), advice=tuple(one for one, _ in advice),
-        figures=tuple(one for one, _ in figures))
+        figures=tuple(one for one, _ in figures), mixtures=compile_mixtures(base))
     told = Texts(
         wording.edition_text(base.edition), tuple(one for _, one in inputs),
         tuple(map(wording.state_text, base.states)), tuple(one for _, one in decisions), media,
@@ -120,6 +121,7 @@ def compile_with_findings(base: KnowledgeBase, today: date) -> tuple[Pack | None
         tuple(text for _, text in advice), tuple(map(wording.case_text, base.cases)),
         (*waived, *unwaived(findings, waived)),
         tuple(map(wording.witness_text, base.witnesses)), series=tuple(one for _, one, _ in series),
+        mixtures=tuple(map(wording.item_text, base.mixtures)),
         overlay=overlay and overlay_text(overlay, tuple(change for table in tables for change in table.changes),
                                          tuple(text for _, text in figures)),
         starters=tuple(map(wording.case_text, base.starters)))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator.pack import texts
+from generator.pack.model import MIXED_WITH
 from generator.read.records import (Basis, Case, Edition, Item, Medium, Source, State, Table, Witness,
                                     Word)
 from generator.read.yaml_nodes import Mapping as NodeMapping, Node, Sequence
@@ -107,7 +108,8 @@ def _answers(node: Node) -> tuple[tuple[str, str], ...] | None:
     """The (input, answer) pairs of a state; None for a state that is ruled out."""
     if not isinstance(node, NodeMapping):
         return None
-    return tuple((key.text, _answer(value)) for key, value in node.entries)
+    return tuple((key.text, "; ".join(map(_answer, value.items)) if key.text == MIXED_WITH and isinstance(value, Sequence)
+                  else _answer(value)) for key, value in node.entries)
 
 
 def _answer(node: Node) -> str:

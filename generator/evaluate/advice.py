@@ -1,7 +1,7 @@
 """Gives back which cautions and hand-over items go with a result: those whose condition holds, or may hold.
 
-A condition is read in every described state, with the candidates of the first selection; where there is none,
-with every candidate that is still in play.
+A condition is read in every described state, and there for every component of a mixture, with the candidates of
+the first selection; where there is none, with every candidate that is still in play.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from generator.evaluate.results import Advised, Answer, ChoiceSet, DecisionResul
 from generator.pack.model import Advice, ChoiceCell, Interval, NumberCell, Pack
 
 
-def advice_for(pack: Pack, answers: Mapping[str, Mapping[str, Answer]], decisions: tuple[DecisionResult, ...],
+def advice_for(pack: Pack, answers: Mapping[object, Mapping[str, Answer]], decisions: tuple[DecisionResult, ...],
                selections: tuple[Selection, ...]) -> tuple[Advised, ...]:
     """In the order of the pack. `certain` is false where open answers, or the choice, may still make it idle."""
     chosen = _chosen(decisions, selections)

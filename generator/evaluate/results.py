@@ -28,12 +28,21 @@ Answer = NumberSet | ChoiceSet
 
 
 @dataclass(frozen=True, slots=True)
+class Component:
+    """What the medium is mixed with; None where it is not answered."""
+
+    medium: Answer | None
+    concentration: Answer | None
+
+
+@dataclass(frozen=True, slots=True)
 class StateAnswers:
     """The answers of one state, per-application inputs included. An input that is not named is not
-    answered."""
+    answered. `components` are those beside the medium that the answers name, which is the first."""
 
     state: str
     answers: tuple[tuple[str, Answer], ...]
+    components: tuple[Component, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +89,8 @@ class Reason:
     """A rule that decides. `partner` names the candidates of other decisions (decision, candidate) it was
     read with; `others` counts further rules of the same table, state and verdict that the open answers still
     allow. `settled`: its table gives this verdict for every completion of the answers, so that the verdict
-    may be told as a fact."""
+    may be told as a fact. `components` are the places, from 1, of the components of a mixture that the table was
+    read for: one, or a pair of them."""
 
     rule: str
     table: str
@@ -89,6 +99,7 @@ class Reason:
     partner: tuple[tuple[str, str], ...] = ()
     others: int = 0
     settled: bool = True
+    components: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

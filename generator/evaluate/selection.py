@@ -183,7 +183,7 @@ def _selection(given: Choosing, bits: Bits) -> Selection:
                      confirm_chosen(pack, given.readings, chosen, part, place))
               for place, (decision, part) in enumerate(zip(pack.decisions, parts))),
         _limits(told, whole),
-        open_inputs_of_selection(given.prepared, given.readings, given.answers, chosen, whole),
+        open_inputs_of_selection(given.prepared, given.readings, chosen, whole),
         confirm_chosen(pack, given.readings, chosen, whole))
 
 

@@ -10,7 +10,8 @@ from dataclasses import dataclass
 
 VERDICTS = ("unsuitable", "open", "caution", "suitable")      # from bad to good; a verdict's place is its rank
 NOT_APPLICABLE = "not_applicable"                             # the option that only `-` and itself match
-MEDIUM = "medium"                                             # the input whose options are the media
+MEDIUM, CONCENTRATION = "medium", "concentration"             # the inputs that each component of a mixture has its own of
+MIXED_WITH = "mixed_with"                                     # the input that further components are typed into
 
 # A node of an expression is a tuple whose first member names it:
 #   ("number", 4.0)  ("symbol", "flow")  ("negate", a)  ("add"|"subtract"|"multiply"|"divide", a, b)
@@ -97,6 +98,16 @@ class Input:
     assumed: str = ""                # an answer as typed, or "medium.usual_service"; empty: none
     recorded: bool = False
     asked_for: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Mixture:
+    """A kind of pair of media: one of `one` beside one of `other`. A pair may be of several kinds; it is of the
+    kind without media where it is of no other. The kinds are the options of the input `mixed_with`."""
+
+    id: str
+    one: tuple[str, ...] = ()
+    other: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -261,3 +272,4 @@ class Pack:
     advice: tuple[Advice, ...] = ()
     series: tuple[Series, ...] = ()
     figures: tuple[Figure, ...] = ()
+    mixtures: tuple[Mixture, ...] = ()

@@ -312,6 +312,7 @@ class Texts:
     series: tuple[SeriesText, ...] = ()
     overlay: OverlayText | None = None
     starters: tuple[CaseText, ...] = ()              # answers to begin with, by duty; they expect nothing
+    mixtures: tuple[ItemText, ...] = ()       # the kinds; flags are those of the two media
 
 
 def series_bases(text: SeriesText) -> tuple[BasisText, ...]:

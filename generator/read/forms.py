@@ -27,7 +27,7 @@ CITING_KINDS = ("standard", "handbook", "company", "supplier")     # name a sour
 CHECKED = ("read", "run", "recalled")
 VERDICTS = ("suitable", "caution", "unsuitable", "open")
 LETTERS = ("A", "C", "X", "O")
-COLLECTIONS = ("media", "pipe_sizes")
+COLLECTIONS = ("media", "mixtures", "pipe_sizes")
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,8 +87,9 @@ def _check_input(asked: Input, problems: Problems) -> None:
         say(asked.id.place, "is a choice and needs either choices or choices_from",
             "keep `choices: [...]` or `choices_from: media`, not both and not neither")
     recorded = asked.recorded is not None and asked.recorded.text == "yes"
-    if recorded and (kind != "number" or asked.per.text != "state" or asked.assumed is not None):
-        say(asked.recorded.place, "is recorded, and only a number of each state that is not assumed can be",
+    mixed = asked.choices_from is not None and asked.choices_from.text == "mixtures"
+    if recorded and (not (kind == "number" or mixed) or asked.per.text != "state" or asked.assumed is not None):
+        say(asked.recorded.place, "is recorded, and only a number or a mixture of each state that is not assumed can be",
             "delete `recorded`")
     if asked.asked_with is not None and not recorded:
         say(asked.asked_with.place, "has the key 'asked_with' and is not recorded", "add `recorded: yes`")
@@ -126,6 +127,14 @@ def _pipe_size(node: Node, problems: Problems) -> Item | None:
     found = _item(node, problems, "a pipe size", {})
     return None if found is None else found[0]
 
+
+def _mixture(node: Node, problems: Problems) -> Item | None:
+    found = read_keys(node, "a mixture", _MIXTURE_KEYS, problems)
+    return None if found is None else Item(flags=found.pop("pair"), place=node.place, **found)
+
+
+_MIXTURE_KEYS = {"id": must(identifier), "title": must(text), "about": must(text), "basis": _needs_basis,
+                 "pair": may(list_of(identifier, "pair", 2, 2), ())}
 
 _band = record(Band, "a band", {
     "id": must(identifier, "b1"), "concentration": must(test, '"-"'), "up_to": must(number, "40"),
@@ -228,6 +237,8 @@ CANDIDATE: Reader[Ordered] = _candidate
 PIPE_SIZE: Reader[Item] = _pipe_size
 
 MEDIUM: Reader[Medium] = _medium
+
+MIXTURE: Reader[Item] = _mixture
 
 TABLE: Reader[Table] = record(Table, "a rule table", {
     "id": must(identifier), "title": must(text), "about": must(text),

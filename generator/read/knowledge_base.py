@@ -30,9 +30,9 @@ _LISTS = {"quantities": forms.QUANTITY, "inputs": forms.INPUT, "states": forms.S
           "decisions": forms.DECISION, "pipe_sizes": forms.PIPE_SIZE, "derived": forms.DERIVED,
           "sources": forms.SOURCE, "cautions": forms.CAUTION, "waivers": forms.WAIVER}
 _NEVER_EMPTY = ("quantities", "inputs", "states", "decisions")
-_FOLDERS = {"media": forms.MEDIUM, "tables": forms.TABLE, "formulas": forms.FORMULA, "series": forms.SERIES,
-            "cases": forms.CASE, "starters": forms.STARTER, "witnesses": forms.WITNESS}
-_NAMED_BY_ID = ("media", "formulas", "series")
+_FOLDERS = {"media": forms.MEDIUM, "mixtures": forms.MIXTURE, "tables": forms.TABLE, "formulas": forms.FORMULA,
+            "series": forms.SERIES, "cases": forms.CASE, "starters": forms.STARTER, "witnesses": forms.WITNESS}
+_NAMED_BY_ID = ("media", "mixtures", "formulas", "series")
 _CATALOGUE_FILE = re.compile(r"catalogues/([^/]+)/[^/]+\.yml")
 _UNREAD = Edition(*[Word("", Place("guide.yml"))] * 4)    # while references are checked; never given back
 

@@ -12,6 +12,7 @@ from generator.read.records import Choice, Derived, Formula, Input, Item, Knowle
 from generator.read.shown import instead, shown
 
 NOT_APPLICABLE = "not applicable"
+MIXED_WITH = "mixed_with"            # the input that takes the components of a mixture
 BUILT_IN_RULES = ("otherwise", "no_value")
 
 
@@ -55,6 +56,8 @@ class Known:
             return Options(frozenset(choice.id.text for choice in asked.choices), frozenset(), ("inputs",))
         if asked.choices_from.text == "media":
             return Options.of_items(tuple(one.item for one in self.base.media), ("media",))
+        if asked.choices_from.text == "mixtures":
+            return Options(frozenset(one.id.text for one in self.base.mixtures), frozenset(), ("mixtures",))
         return Options.of_items(self.base.pipe_sizes, ("pipe_sizes",))
 
     def items(self, owner: str) -> tuple[Item, ...]:

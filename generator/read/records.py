@@ -86,7 +86,7 @@ class Input:
     quantity: Word | None = None     # for a number
     range: Word | None = None        # for a number: closed S-FEEL interval in the quantity's unit, "[0..100]"
     choices: tuple[Choice, ...] = ()
-    choices_from: Word | None = None  # id of a collection: media, pipe_sizes
+    choices_from: Word | None = None  # id of a collection: media, mixtures, pipe_sizes
     not_applicable: Word | None = None  # yes: the answer `not applicable` is allowed
     safety: Word | None = None       # yes: may never have an assumed value
     assumed: Word | None = None      # a value, or `medium.usual_service`
@@ -105,7 +105,7 @@ class State:
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """A candidate of a catalogue, a medium or a pipe size: an option that an answer or a decision can name."""
+    """A candidate of a catalogue, a medium, a kind of mixture or a pipe size: an option that an answer or a decision can name."""
 
     id: Word
     title: Word
@@ -113,7 +113,7 @@ class Item:
     basis: Basis | None = None
     about: Word | None = None
     synonyms: tuple[Word, ...] = ()
-    flags: tuple[Word, ...] = ()     # `[with abrasive]` in a choice cell means every item with that flag
+    flags: tuple[Word, ...] = ()     # `with abrasive` means every item with that flag; a mixture: of its two media
     numbers: tuple[tuple[Word, Word], ...] = ()     # name -> number with unit: nominal_bore -> "100 mm"
     words: tuple[tuple[Word, Word], ...] = ()       # name -> word: usual_service -> clean
 
@@ -345,3 +345,4 @@ class KnowledgeBase:
     series: tuple[Series, ...] = ()
     overlay: Overlay | None = None   # joined to all of the above
     starters: tuple[Case, ...] = ()
+    mixtures: tuple[Item, ...] = ()

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from generator.problems import Problem
 from generator.read import (
     formula_references, medium_references, series_references, table_references, unit_references)
-from generator.read.known import Known, twice
+from generator.read.known import MIXED_WITH, Known, twice
 from generator.read.records import Basis, Choice, Expected, Input, Item, KnowledgeBase, Word
 from generator.read.shown import shown
 
@@ -17,7 +17,7 @@ def check_references(base: KnowledgeBase, incomplete: frozenset[str]) -> list[Pr
     known = Known(base, incomplete)
     return [*_names_given_twice(base, known), *_spellings_given_twice(base), *_bases(base, known),
             *_states(base, known),
-            *_inputs(base, known), *_decisions(base, known),
+            *_inputs(base, known), *_mixtures(base, known), *_decisions(base, known),
             *_expectations((one for case in base.cases for one in case.expect), known),
             *(problem for case in base.cases for pair in case.selection for problem in candidate_faults(*pair, known)),
             *_expectations((one for witness in base.witnesses for one in witness.judge), known),
@@ -56,6 +56,7 @@ def _names_given_twice(base: KnowledgeBase, known: Known) -> list[Problem]:
          (one.id for one in (*base.inputs, *base.decisions, *base.derived, *known.figures.values()))),
         ("state", (one.id for one in base.states)),
         ("medium", (one.item.id for one in base.media)),
+        ("mixture", (one.id for one in base.mixtures)),
         ("pipe size", (one.id for one in base.pipe_sizes)),
         ("table", (one.id for one in base.tables)),
         ("rule", (*(rule.id for table in base.tables for rule in table.rules),
@@ -80,7 +81,7 @@ def _spellings_given_twice(base: KnowledgeBase) -> list[Problem]:
     """An answer is understood by id, title or synonym in any capitals; each may mean one option only."""
     lists: list[tuple[Item | Choice, ...]] = [
         *(one.choices for one in base.inputs), *(one.items for one in base.catalogues), base.pipe_sizes,
-        tuple(one.item for one in base.media)]
+        tuple(one.item for one in base.media), base.mixtures]
     problems: list[Problem] = []
     for options in lists:
         first: dict[str, tuple[str, Word]] = {}
@@ -98,7 +99,7 @@ def _spellings_given_twice(base: KnowledgeBase) -> list[Problem]:
 def _bases(base: KnowledgeBase, known: Known) -> list[Problem]:
     all_bases: list[Basis | None] = [
         *(item.basis for one in base.catalogues for item in one.items),
-        *(one.basis for one in base.pipe_sizes),
+        *(one.basis for one in (*base.pipe_sizes, *base.mixtures)),
         *(one.item.basis for one in base.media), *(one.basis for one in base.cautions),
         *(rule.basis for table in base.tables for rule in table.rules),
         *(table.otherwise.basis for table in base.tables if table.otherwise is not None),
@@ -133,6 +134,7 @@ def _inputs(base: KnowledgeBase, known: Known) -> list[Problem]:
             problems += _assumed(asked, asked.assumed, known)
         if asked.recorded is not None and asked.recorded.text == "yes":
             problems += _recorded(asked, known)
+        problems += _mixed(asked, known)
     return problems
 
 
@@ -147,6 +149,33 @@ def _recorded(asked: Input, known: Known) -> list[Problem]:
         return []
     flags = {flag.text for medium in known.base.media for flag in medium.item.flags}
     return known.unknown(asked.asked_with, flags, "flag of a medium", ("media",))
+
+
+def _mixed(asked: Input, known: Known) -> list[Problem]:
+    """One input alone takes the components of a mixture, and its blank is a medium by itself."""
+    mixed = asked.choices_from is not None and asked.choices_from.text == "mixtures"
+    wanted = mixed and asked.id.text == MIXED_WITH and asked.recorded is not None \
+        and asked.not_applicable is not None
+    if wanted and not known.base.mixtures and "mixtures" not in known.incomplete:
+        return [Problem(asked.id.place, "X026", f"'{asked.id}' has no kinds of mixture to choose from",
+                        "add a file to mixtures/, one without `pair` among them")]
+    if (not mixed and asked.id.text != MIXED_WITH) or wanted:
+        return []
+    return [Problem(asked.id.place, "X025", f"'{asked.id}' is not written as the line for the components of a mixture",
+                    f"name it {MIXED_WITH}, with choices_from: mixtures, not_applicable: yes and recorded: yes")]
+
+
+def _mixtures(base: KnowledgeBase, known: Known) -> list[Problem]:
+    """Each kind names two flags of media; one kind without flags is that of all other pairs."""
+    flags = {flag.text for medium in base.media for flag in medium.item.flags}
+    problems = [problem for kind in base.mixtures for flag in kind.flags
+                for problem in known.unknown(flag, flags, "flag of a medium", ("media",))]
+    others = [kind.id for kind in base.mixtures if not kind.flags]
+    if base.mixtures and len(others) != 1 and "mixtures" not in known.incomplete:
+        problems.append(Problem((*others[1:], base.mixtures[0].id)[0].place, "X026",
+                                f"{len(others)} kinds of mixture have no `pair`",
+                                "keep one without `pair`, which is the kind of every pair that no other covers"))
+    return problems
 
 
 def _assumed(asked: Input, assumed: Word, known: Known) -> list[Problem]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from generator.problems import Problem
-from generator.read.known import BUILT_IN_RULES, NOT_APPLICABLE, Known, Options, twice
+from generator.read.known import BUILT_IN_RULES, MIXED_WITH, NOT_APPLICABLE, Known, Options, twice
 from generator.read.records import Cell, KnowledgeBase, Rule, Table, Word
 from generator.read.shown import instead, nearest, shown
 
@@ -59,6 +59,11 @@ def _table(table: Table, known: Known) -> list[Problem]:
                                     f"table '{table.id}' reads '{word}', which a medium's record may say, and "
                                     f"its hit policy is {table.hit_policy}",
                                     "write hit_policy: collect; a blank then has no effect where the record says it"))
+    alone = next((word for word in table.inputs if word.text in _CHEMISTRY[:2]), None)
+    if MIXED_WITH in names and alone is not None:
+        problems.append(Problem(alone.place, "X027",
+                                f"table '{table.id}' reads a pair of components, and '{alone}' of one of them",
+                                f"take {alone} out, or make two tables of it"))
     if not table.rules and table.rules_from is None and "tables" not in known.incomplete:
         problems.append(Problem(table.id.place, "X013", f"table '{table.id}' has no rules",
                                 "add `rules:` with one rule or more"))

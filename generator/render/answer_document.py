@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
 from generator.evaluate.conceded import EXPIRED, HOLDS, NEEDLESS, conceded
 from generator.evaluate.results import Application, CandidateResult, Conflict, Reason, Selected, Selection
 from generator.pack.model import VERDICTS, Pack
 from generator.pack.texts import BasisText, RuleText, Texts
+from generator.render.component_words import Names, component_names
 from generator.render.concession_words import concession_records
 from generator.render.provisional import recalled_documents
 
 FORMAT = 1
 Recalled = list[dict[str, str]]      # what `Pack.recalled` names, as records
+Rules = Callable[[Reason], dict]     # a reason as a record
 BASIS_KINDS = ("standard", "handbook", "physics", "common_practice", "company", "supplier")
 
 
@@ -44,7 +48,8 @@ def answer_schema() -> dict:
                      "source": word, "clause": word, "note": word})
     reason = _object({"rule": word, "table": word, "verdict": verdict, "state": word, "because": word, "basis": basis,
                       "with": _list(_object({"decision": word, "candidate": word})),
-                      "others": {"type": "integer", "minimum": 0}, "settled": {"type": "boolean"}})
+                      "others": {"type": "integer", "minimum": 0}, "settled": {"type": "boolean"},
+                      "components": _list(_object({"place": {"type": "integer", "minimum": 1}, "medium": word}))})
     confirm = _list(_object({"source": word, "title": word, "clause": word}))        # with any: provisional
     candidate = _object({"candidate": word, "title": word, "verdict": verdict, "best": verdict, "worst": verdict,
                          "confirm": confirm,
@@ -99,6 +104,7 @@ def _application(texts: Texts, rules: dict[str, RuleText], recalled: Recalled, a
     titles = {decision.id: decision for decision in texts.decisions}
     states = {state.id: state.title for state in texts.states}
     names = {(decision.id, item.id): item.title for decision in texts.decisions for item in decision.items}
+    tell = partial(_reason, rules, component_names(texts, application))
     return {
         "id": application.id, "title": application.title,
         "understood": [{"state": one.state, "input": one.input, "typed": one.typed, "taken": one.taken}
@@ -109,7 +115,7 @@ def _application(texts: Texts, rules: dict[str, RuleText], recalled: Recalled, a
                         for state in application.undescribed],
         "decisions": [{"decision": decision.decision, "title": titles[decision.decision].title,
                        "in_play": decision.in_play,
-                       "candidates": [_candidate(candidate, rules, recalled, dict(
+                       "candidates": [_candidate(candidate, tell, recalled, dict(
                            (item.id, item.title) for item in titles[decision.decision].items))
                            for candidate in decision.candidates]}
                       for decision in selected.decisions],
@@ -118,48 +124,50 @@ def _application(texts: Texts, rules: dict[str, RuleText], recalled: Recalled, a
                     "low": value.low, "high": value.high, "no_value": value.absent, "unit": value.unit,
                     "state": value.state} for value in selected.values],
         "pinned": [{"decision": decision, "candidate": candidate} for decision, candidate in application.pinned],
-        "selections": [_selection(one, rules, recalled, names) for one in selected.selections],
+        "selections": [_selection(one, tell, recalled, names) for one in selected.selections],
         "together": [{"decision": one.decision, "candidate": one.candidate,
                       "title": names[one.decision, one.candidate], "verdict": one.verdict, "best": one.best,
-                      "worst": one.worst, "limits": [_reason(reason, rules[reason.rule]) for reason in one.limits]}
+                      "worst": one.worst, "limits": [tell(reason) for reason in one.limits]}
                      for one in selected.together],
-        "conflict": _conflict(selected.conflict, rules),
+        "conflict": _conflict(selected.conflict, tell),
         "cautions": _advice(texts, selected, "caution"), "hand_over": _advice(texts, selected, "hand_over")}
 
 
-def _selection(selection: Selection, rules: dict[str, RuleText], recalled: Recalled,
+def _selection(selection: Selection, tell: Rules, recalled: Recalled,
                names: dict[tuple[str, str], str]) -> dict:
     return {"verdict": selection.verdict, "best": selection.best, "worst": selection.worst,
             "confirm": [recalled[place] for place in selection.confirm],
             "chosen": [{"decision": one.decision, "candidate": one.candidate,
                         "title": names[one.decision, one.candidate], "pinned": one.pinned, "verdict": one.verdict,
                         "best": one.best, "worst": one.worst, "confirm": [recalled[place] for place in one.confirm],
-                        "limits": [_reason(reason, rules[reason.rule]) for reason in one.limits]}
+                        "limits": [tell(reason) for reason in one.limits]}
                        for one in selection.chosen],
-            "limits": [_reason(reason, rules[reason.rule]) for reason in selection.limits],
+            "limits": [tell(reason) for reason in selection.limits],
             "open_inputs": list(dict.fromkeys(name for _, name in selection.open_inputs)),
             "open_in": [{"state": state, "input": name} for state, name in selection.open_inputs]}
 
 
-def _conflict(conflict: Conflict | None, rules: dict[str, RuleText]) -> dict | None:
+def _conflict(conflict: Conflict | None, tell: Rules) -> dict | None:
     return conflict and {"left": conflict.left, "tables": list(conflict.tables),
-                         "reasons": [_reason(reason, rules[reason.rule]) for reason in conflict.reasons]}
+                         "reasons": [tell(reason) for reason in conflict.reasons]}
 
 
-def _candidate(result: CandidateResult, rules: dict[str, RuleText], recalled: Recalled,
+def _candidate(result: CandidateResult, tell: Rules, recalled: Recalled,
                titles: dict[str, str]) -> dict:
     return {"candidate": result.candidate, "title": titles[result.candidate], "verdict": result.verdict,
             "best": result.best, "worst": result.worst, "confirm": [recalled[place] for place in result.confirm],
-            "reasons": [_reason(reason, rules[reason.rule]) for reason in result.reasons],
+            "reasons": [tell(reason) for reason in result.reasons],
             "open_inputs": list(dict.fromkeys(name for _, name in result.open_inputs)),
             "open_in": [{"state": state, "input": name} for state, name in result.open_inputs]}
 
 
-def _reason(reason: Reason, rule: RuleText) -> dict:
+def _reason(rules: dict[str, RuleText], components: Names, reason: Reason) -> dict:
+    rule = rules[reason.rule]
     return {"rule": reason.rule, "table": reason.table, "verdict": reason.verdict, "state": reason.state,
             "because": rule.because, "basis": _basis(rule.basis),
             "with": [{"decision": decision, "candidate": candidate} for decision, candidate in reason.partner],
-            "others": reason.others, "settled": reason.settled}
+            "others": reason.others, "settled": reason.settled,
+            "components": [{"place": place, "medium": components[reason.state, place]} for place in reason.components]}
 
 
 def _advice(texts: Texts, selected: Selected, kind: str) -> list[dict]:

@@ -72,7 +72,7 @@ def _said(candidate: dict, every_reason: bool) -> tuple[str, ...]:
     shown = reasons if every_reason else _deciding(candidate)
     states: dict[str, tuple[dict, list[str]]] = {}
     for reason in shown if every_reason or candidate["verdict"] != "suitable" else shown[:1]:
-        states.setdefault(f"{reason['rule']} {reason['with']}", (reason, []))[1].append(reason["state"])
+        states.setdefault(f"{reason['rule']} {reason['with']} {reason['components']}", (reason, []))[1].append(reason["state"])
     return (candidate["verdict"], _bounds(candidate),
             *(sentence[:1].upper() + sentence[1:] + "." for sentence in candidate["conceded"]),
             *(reason_sentence(reason | {"state": ", ".join(where)}) for reason, where in states.values()))

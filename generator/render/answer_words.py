@@ -13,7 +13,8 @@ def reason_sentence(reason: dict) -> str:
     partner = " with " + ", ".join(f"{one['decision']} {one['candidate']}" for one in reason["with"])
     more = f" and {reason['others']} more" if reason["others"] else ""
     told = "" if reason["settled"] else "Not ruled out yet: "
-    where = reason["state"] + (partner if reason["with"] else "")
+    liquid = " and ".join(one["medium"] for one in reason["components"])
+    where = reason["state"] + (f" for {liquid}" if liquid else "") + (partner if reason["with"] else "")
     return f"{told}{reason['because']} [{reason['rule']}{more}; {where}; {basis_in_words(reason['basis'])}]"
 
 

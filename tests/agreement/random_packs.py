@@ -12,10 +12,11 @@ from random import Random
 from types import MappingProxyType
 
 from generator.evaluate.prepared import whole_range
-from generator.evaluate.results import Answer, Application, ChoiceSet, NumberSet, StateAnswers
+from generator.evaluate.results import Answer, Application, ChoiceSet, Component, NumberSet, StateAnswers
 from generator.evaluate.tables import option_ids
-from generator.pack.model import (Advice, Argument, ChoiceCell, Column, Condition, Decision, Derived, Figure, Formula,
-                                  Input, Interval, NumberCell, Option, Pack, Recalled, Row, State, Symbol, Table)
+from generator.pack.model import (CONCENTRATION, MEDIUM, Advice, Argument, ChoiceCell, Column, Condition, Decision,
+                                  Derived, Figure, Formula, Input, Interval, NumberCell, Option, Pack, Recalled, Row,
+                                  State, Symbol, Table)
 
 INPUTS = (
     Input("flow", "number", True, "process", False, "m3/h", 0.0, 10.0),
@@ -67,14 +68,19 @@ def completion(random: Random, pack: Pack, application: Application,
     """One of the single applications that the answers still allow; shared inputs are the same in every state.
     Numbers stand on one of their input's `limits` as often as anywhere else."""
     per_state = {item.id: item.per_state for item in pack.inputs}
+    whole = {item.id: whole_range(item) for item in pack.inputs}
     shared: dict[str, Answer] = {}
     states = []
     for state in application.states:
-        known = {item.id: whole_range(item) for item in pack.inputs} | dict(state.answers)
+        known = whole | dict(state.answers)
         settled = {name: shared.get(name) or one_of(random, answer, limits.get(name, ()))
                    for name, answer in known.items()}
         shared |= {name: answer for name, answer in settled.items() if not per_state[name]}
-        states.append(StateAnswers(state.state, tuple(settled.items())))
+        components = tuple(Component(
+            one_of(random, one.medium or whole[MEDIUM], ()),
+            one_of(random, one.concentration or whole[CONCENTRATION], limits.get(CONCENTRATION, ())))
+            for one in state.components)
+        states.append(StateAnswers(state.state, tuple(settled.items()), components))
     return Application(application.id, application.title, tuple(states))
 
 

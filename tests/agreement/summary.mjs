@@ -70,7 +70,7 @@ function wordsOf(selected) {
 function reasonLines(reasons) {
   return reasons.map((one) => `${one.rule} ${one.table} ${one.state} ${one.verdict} ` +
     `${one.partner.map((pair) => pair.join("=")).join(",")} ${one.others} ` +
-    `${Number(one.settled)}`);
+    `${Number(one.settled)} ${one.components.join("+")}`);
 }
 
 function digest(content) {

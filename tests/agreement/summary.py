@@ -13,7 +13,7 @@ from array import array
 from hashlib import sha1
 from pathlib import Path
 
-from generator.evaluate.results import Application, ChoiceSet, Reason, Selected
+from generator.evaluate.results import Answer, Application, ChoiceSet, Reason, Selected
 from generator.pack.document import to_document
 from generator.pack.model import Pack
 
@@ -55,7 +55,8 @@ def words_of(selected: Selected) -> str:
 
 def _reasons(reasons: tuple[Reason, ...]) -> list[str]:
     return [f"{one.rule} {one.table} {one.state} {one.verdict} "
-            f"{','.join('='.join(pair) for pair in one.partner)} {one.others} {int(one.settled)}" for one in reasons]
+            f"{','.join('='.join(pair) for pair in one.partner)} {one.others} {int(one.settled)} "
+            f"{'+'.join(map(str, one.components))}" for one in reasons]
 
 
 def numbers_of(selected: Selected) -> list[float]:
@@ -67,10 +68,17 @@ def document_of(application: Application) -> dict[str, object]:
     """The application as the JavaScript engine reads it."""
     return {"id": application.id, "title": application.title, "pinned": application.pinned, "states": [
         {"state": state.state, "answers": [
-            (name, {"ids": answer.ids} if isinstance(answer, ChoiceSet)
-             else {"intervals": answer.intervals, "absent": answer.absent})
-            for name, answer in state.answers]}
+            (name, _plain(answer)) for name, answer in state.answers], "components": [
+                {"medium": _plain(one.medium), "concentration": _plain(one.concentration)}
+                for one in state.components]}
         for state in application.states]}
+
+
+def _plain(answer: Answer | None) -> dict[str, object] | None:
+    if answer is None:
+        return None
+    return {"ids": answer.ids} if isinstance(answer, ChoiceSet) else {
+        "intervals": answer.intervals, "absent": answer.absent}
 
 
 def differences(ours: Selected, words: str, numbers: list[float]) -> list[str]:

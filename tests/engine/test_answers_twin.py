@@ -30,6 +30,10 @@ def draw_text(rng: random.Random) -> str:
         return " or ".join(rng.choice(WORDS) for _ in range(rng.choice((1, 1, 1, 2, 3))))
     if rng.random() < 0.1:
         return f"{rng.randint(0, 9)} to {rng.randint(0, 9)} {rng.choice(UNITS)}"
+    if rng.random() < 0.05:
+        parts = (rng.choice(("water", "watr", "", "at", "brine at water", " at ")) + rng.choice(("", " at 5 mass %", " at %"))
+                 for _ in range(rng.choice((1, 2, 9))))
+        return rng.choice((";", "; ", ",")).join(parts)
     text = draw_figure(rng) + rng.choice((" ", "", "  ", "\u00a0")) + rng.choice(UNITS)
     if rng.random() < 0.25:
         text += rng.choice((" to ", " TO ", "-", " to  ")) + draw_figure(rng) + " " + rng.choice(UNITS)
@@ -128,6 +132,11 @@ def draw_concessions(rng: random.Random, good: bool) -> object:
 def draw_good(rng: random.Random, item: object, state: str) -> str:
     if state != "normal" and item.per_state and rng.random() < 0.2:
         return "same"
+    if item.id == "mixed_with":
+        components = (f"{rng.choice(('water', 'salt water', 'brine or water', 'not answered'))}"
+                      f"{rng.choice(('', ' at 5 mass %', ' at  2 to 5 mass %', ' at not applicable'))}"
+                      for _ in range(rng.randint(1, 3)))
+        return rng.choice(("; ".join(components), ";".join(components), "none", "not answered", "Not applicable"))
     if item.kind == "choice":
         ids = [option.id for option in item.options]
         return rng.choice((rng.choice(ids), " or ".join(rng.sample(ids, 2)), "not answered"))

@@ -1,6 +1,7 @@
 // Gives back which cautions and hand-over items go with a result: those whose condition holds, or may hold.
 //
-// A condition is read in every described state, with the candidates of the first selection; where there is none,
+// A condition is read in every described state, and there for every component of a mixture, with the candidates
+// of the first selection; where there is none,
 // with every candidate that is still in play. Twin of generator/evaluate/advice.py.
 
 // In the order of the pack, each as {id, certain}: not certain where open answers, or the choice, may still make

@@ -8,6 +8,8 @@
 
 import { CONCESSIONS, readConcessions } from "./concessions.js";
 import * as faults from "./faults.js";
+import { readComponents } from "./components.js";
+import { MEDIUM, MIXED_WITH } from "./model.js";
 import { PINNED, instead, readPins } from "./pins.js";
 import { BLANK, readAnswer } from "./reading.js";
 import { shown, squeeze } from "./wording.js";
@@ -53,7 +55,8 @@ export function readApplication(pack, typedObject, otherUnit = null) {
   const [concessions, unclear] = readConcessions(pack, typed.has(CONCESSIONS) ? typed.get(CONCESSIONS) : []);
   const application = {
     id: nameOf(typed, "id"), title: nameOf(typed, "title"),
-    states: described.map(([name]) => ({ state: name, answers: allAnswers(known.get(name)) })),
+    states: described.map(([name]) =>
+      ({ state: name, answers: allAnswers(known.get(name)), components: known.get(name).components })),
     ruled_out: ruledOut, undescribed, assumed: readers.flatMap((reader) => reader.assumed),
     pinned: pins.map(([decision, , candidate]) => [decision, candidate]), concessions,
   };
@@ -74,7 +77,9 @@ export function readApplication(pack, typedObject, otherUnit = null) {
 
 // What reads the answers of one state; `normal` is the reader of the normal state, null for itself.
 function newReader(pack, state, normal, otherUnit) {
-  return { pack, state, normal, otherUnit, answers: new Map(), texts: new Map(), problems: [], assumed: [] };
+  return {
+    pack, state, normal, otherUnit, answers: new Map(), components: [], texts: new Map(), problems: [], assumed: [],
+  };
 }
 
 // Takes what was typed for this state; normal must have been read before the others.
@@ -132,6 +137,8 @@ function readOne(reader, item, typed) {
       `answer it once, under \`${NORMAL}\``));
   } else if (squeeze(typed).toLowerCase() === SAME) {
     copy(reader, item, typed);
+  } else if (item.id === MIXED_WITH) {
+    readMixture(reader, item, typed);
   } else {
     const understood = readAnswer(item, typed, reader.pack.inputs, reader.otherUnit);
     if (understood.code !== undefined) {
@@ -143,18 +150,32 @@ function readOne(reader, item, typed) {
   }
 }
 
+function readMixture(reader, item, typed) {
+  const understood = readComponents(reader.pack, typed, reader.otherUnit);
+  if (understood.code !== undefined) {
+    say(reader, item.id, "value", understood);
+  } else if (understood.text !== BLANK) {
+    reader.components = understood.components;
+    reader.texts.set(item.id, [squeeze(typed), understood.text]);
+  }
+}
+
 function copy(reader, item, typed) {
   if (reader.normal === null) {
     say(reader, item.id, "value",
       fault(faults.NOTHING_TO_COPY, `\`${SAME}\` takes the answer of '${NORMAL}', which is here`,
         `type the answer, or \`${BLANK}\``));
+  } else if (item.id === MIXED_WITH && reader.normal.texts.has(item.id)) {
+    reader.components = reader.normal.components;
+    reader.texts.set(item.id, [squeeze(typed), reader.normal.texts.get(item.id)[1]]);
   } else if (reader.normal.answers.has(item.id)) {
     reader.answers.set(item.id, reader.normal.answers.get(item.id));
     reader.texts.set(item.id, [squeeze(typed), reader.normal.texts.get(item.id)[1]]);
   }
 }
 
-// The assumed answer as text; `X.y` is the word y of the option chosen for X, empty where that is not known.
+// The assumed answer as text; `X.y` is the word y of the option chosen for X, empty where that is not known. The
+// components of a mixture must have the same word, or nothing is assumed.
 function assumedText(reader, item) {
   const point = item.assumed.indexOf(".");
   const source = point < 0 ? item.assumed : item.assumed.slice(0, point);
@@ -162,11 +183,13 @@ function assumedText(reader, item) {
   const origin = reader.pack.inputs.find((other) => other.id === source);
   if (origin === undefined) return item.assumed;
   const holder = origin.per_state || reader.normal === null ? reader : reader.normal;
-  const answer = holder.answers.get(source);
-  if (answer === undefined || answer.ids === undefined || answer.ids.length !== 1) return "";
-  const option = origin.options.find((one) => one.id === answer.ids[0]);
-  const pair = option === undefined ? undefined : option.words.find(([name]) => name === word);
-  return pair === undefined ? "" : pair[1];
+  const answers = [holder.answers.get(source)];
+  if (source === MEDIUM) answers.push(...holder.components.map((one) => one.medium));
+  if (!answers.every((answer) => answer?.ids !== undefined && answer.ids.length === 1)) return "";
+  const chosen = answers.map((answer) => answer.ids[0]);
+  const words = new Set(origin.options.filter((option) => chosen.includes(option.id))
+    .map((option) => new Map(option.words).get(word) ?? ""));
+  return words.size === 1 ? [...words][0] : "";
 }
 
 function say(reader, name, part, { code, message, fix }) {

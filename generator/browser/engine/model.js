@@ -6,4 +6,5 @@
 
 export const VERDICTS = ["unsuitable", "open", "caution", "suitable"]; // from bad to good: a place is a rank
 export const NOT_APPLICABLE = "not_applicable";
-export const MEDIUM = "medium"; // the input whose options are the media
+export const MEDIUM = "medium", CONCENTRATION = "concentration"; // the inputs that each component has its own of
+export const MIXED_WITH = "mixed_with"; // the input that further components are typed into

@@ -7,9 +7,9 @@
 import { adviceFor } from "./advice.js";
 import { groupBounds, judgeGroup, ownBounds, partners } from "./choice.js";
 import { confirmCandidate } from "./confirm.js";
-import { derivedValues } from "./formulas.js";
+import { partsOf, partsRead } from "./mixtures.js";
 import { VERDICTS } from "./model.js";
-import { allAnswers, columnAnswers } from "./prepared.js";
+import { columnAnswers } from "./prepared.js";
 import { openInputs } from "./questions.js";
 import { groupReasons, ordered, ownReasons } from "./reasons.js";
 import { choosing, conflict, leadingSelections, together } from "./selection.js";
@@ -21,11 +21,12 @@ import { OPEN, readTable } from "./tables.js";
 // answers.
 export function select(prepared, application) {
   const { pack } = prepared;
-  const answers = new Map(application.states.map((state) =>
-    [state.state, allAnswers(prepared, state)]));
-  const derived = new Map([...answers].map(([state, known]) =>
-    [state, derivedValues(prepared.formulas, known)]));
-  const readings = readTables(prepared, application.states, answers, derived);
+  const parts = new Map(application.states.map((state) => [state.state, partsOf(prepared, state)]));
+  const answers = new Map([...parts].map(([state, [whole]]) => [state, whole.answers]));
+  const every = new Map([...parts].flatMap(([state, several]) =>
+    several.map((part, place) => [`${state} ${place}`, part.answers])));
+  const derived = new Map([...parts].map(([state, [whole]]) => [state, whole.derived]));
+  const readings = readTables(prepared, parts);
   const own = ownBounds(prepared.sizes, readings);
   const inPlay = partners(own);
   const groups = groupBounds(readings);
@@ -36,27 +37,29 @@ export function select(prepared, application) {
   return {
     application: application.id, decisions, values: valuesOf(prepared, derived), selections,
     together: together(given, decisions), conflict: conflict(given),
-    advice: adviceFor(pack, answers, decisions, selections),
+    advice: adviceFor(pack, every, decisions, selections),
   };
 }
 
-// What every table says in every state it applies to, by the decisions it names, then by table and state.
-export function readTables(prepared, states, answers, derived) {
+// What every table says of every part of every state it applies to, by the decisions it names, then by table
+// and state.
+export function readTables(prepared, parts) {
   const measuring = new Set(prepared.pack.states.filter((state) => state.measuring).map((state) => state.id));
   const readings = new Map();
   prepared.tables.forEach((index, place) => {
     const decisions = prepared.decisions[place];
     let before = null;
     let outcomes = null;
-    for (const { state } of states) {
-      if (index.table.always || measuring.has(state)) {
-        const asked = columnAnswers(prepared, index, answers.get(state), derived.get(state));
+    for (const [state, several] of parts) {
+      if (!index.table.always && !measuring.has(state)) continue;
+      for (const part of partsRead(prepared, place, several)) {
+        const asked = columnAnswers(prepared, index, part.answers, part.derived);
         if (before === null || !isSameAsked(asked, before)) { // many tables ask only what all states share
           outcomes = readTable(index, asked[0], asked[1]);
           before = asked;
         }
         if (!readings.has(decisions.join(" "))) readings.set(decisions.join(" "), { decisions, found: [] });
-        readings.get(decisions.join(" ")).found.push({ table: place, state, outcomes });
+        readings.get(decisions.join(" ")).found.push({ table: place, part, outcomes });
       }
     }
   });
@@ -114,7 +117,7 @@ function candidateOf(prepared, readings, answers, own, inPlay, verdicts, decisio
   return {
     candidate: pack.decisions[decision].candidates[candidate].id, verdict: VERDICTS[shown],
     best: VERDICTS[best], worst: VERDICTS[worst], reasons: ordered(found),
-    open_inputs: openInputs(prepared, readings, answers, decision, candidate, bounds, verdicts, inPlay),
+    open_inputs: openInputs(prepared, readings, decision, candidate, bounds, verdicts, inPlay),
     confirm: confirmCandidate(pack, readings, decision, candidate, bounds, verdicts, inPlay),
   };
 }

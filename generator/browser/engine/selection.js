@@ -166,7 +166,7 @@ function selectionOf(given, bits) {
       confirm: confirmChosen(pack, readings, chosen, parts[place], place),
     })),
     limits: limitsOf(told, whole),
-    open_inputs: openInputsOfSelection(given.prepared, readings, given.answers, chosen, whole),
+    open_inputs: openInputsOfSelection(given.prepared, readings, chosen, whole),
     confirm: confirmChosen(pack, readings, chosen, whole),
   };
 }
