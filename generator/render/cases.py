@@ -17,6 +17,7 @@ from generator.problems import Place
 from generator.render import addresses, parts
 from generator.render.concession_words import concession_records, concession_sentence
 from generator.render.library import Library, rule_address
+from generator.render.overlay import OtherAnswer, other_answers
 from generator.render.page import Heading, Page, SearchEntry
 from generator.render.printing import printed
 from generator.render.provisional import provisional_words, recalled_documents
@@ -67,14 +68,21 @@ class CaseView:
     selection: tuple[ChosenLine, ...]
     provisional: str
     concessions: tuple[str, ...]
+    others: tuple[OtherAnswer, ...]
+    of_company: bool
     record: parts.Record
 
 
-def case_pages(lib: Library) -> tuple[Page, ...]:
-    """A page per reference case, in the order of the data."""
+def answered_cases(lib: Library) -> tuple[AnsweredCase, ...]:
+    """Every reference case with what the engine says of it, in the order of the data."""
     prepared = prepare(lib.pack)
+    return tuple(answer_case(prepared, case) for case in lib.texts.cases)
+
+
+def case_pages(lib: Library, answered: tuple[AnsweredCase, ...]) -> tuple[Page, ...]:
+    """A page per reference case, in the order of the data."""
     recalled = recalled_documents(lib.pack, lib.texts)
-    return tuple(_case_page(lib, case, answer_case(prepared, case), recalled) for case in lib.texts.cases)
+    return tuple(_case_page(lib, one.case, one, recalled) for one in answered)
 
 
 # private
@@ -124,6 +132,8 @@ def _case_page(lib: Library, case: CaseText, answered: AnsweredCase, recalled: l
         provisional=provisional_words(leading),
         concessions=tuple(_concession(lib, one) for one in (
             conceded(answered.selected, answered.reading.application.concessions, "") if answered.selected else ())),
+        others=other_answers(lib, answered),
+        of_company=lib.texts.overlay is not None and case.id in lib.texts.overlay.cases,
         record=parts.record(lib, place),
     )
     return Page(

@@ -35,6 +35,7 @@ class StartView:
     title: str
     company: str
     notice: str
+    overlay: parts.Link | None       # whose data the worksheet judges with, beside the base
     pack: str
     texts: str
     root: str
@@ -58,6 +59,7 @@ def start_page(lib: Library) -> Page:
         title=edition.title,
         company=edition.company,
         notice=edition.notice,
+        overlay=parts.link(addresses.COMPANY, lib.texts.overlay.title) if lib.texts.overlay else None,
         pack=addresses.target(addresses.PACK_FILE),
         texts=addresses.target(addresses.TEXTS_FILE),
         root=addresses.target(""),
@@ -122,6 +124,7 @@ def _doors(lib: Library) -> tuple[DoorView, ...]:
         parts.link(addresses.RULES, "Rule register"),
         parts.link(addresses.BASIS, "What the rules rest on"),
         parts.link(addresses.FINDINGS, "Findings"),
+        *((parts.link(addresses.COMPANY, f"Company data of {lib.texts.overlay.title}"),) if lib.texts.overlay else ()),
         parts.link(GUIDE_ABOUT, "About, and what it does not do"),
     )
     return (
