@@ -9,12 +9,14 @@ from typing import Any
 import pytest
 import yaml
 
+from generator.answers.figures import Fault
+from generator.answers.reading import read_answer
 from generator.evaluate.prepared import Prepared, prepare
 from generator.evaluate.results import Application, ChoiceSet, StateAnswers
 from generator.evaluate.select import select
 from generator.pack.model import VERDICTS, Table
 from tests.outside.shipped import (
-    DATA, EASY, chemistry_alone, in_unit, judged, shipped_pack, single, split, understood, whole_guide)
+    DATA, EASY, chemistry_alone, in_unit, judged, shipped_input, shipped_pack, single, split, understood, whole_guide)
 
 VALUES = yaml.safe_load((Path(__file__).parent / "check_values.yml").read_text("utf-8"))
 
@@ -25,6 +27,17 @@ def test_a_typed_unit_is_read_as_the_figure_that_its_outside_source_gives(check:
     read = (in_unit(check["formula"], check["symbol"], check["typed"]) if "formula" in check
             else single(understood(check["input"], check["typed"])))
     assert read == pytest.approx(check["expect"], rel=check["tolerance"]), check["source"]
+
+
+@pytest.mark.parametrize("check", VALUES["refused"], ids=lambda check: check["typed"] + " as " + check["input"])
+def test_a_unit_that_means_two_things_is_refused_with_the_question(check: dict[str, Any]) -> None:
+    read = read_answer(shipped_input(check["input"]), check["typed"])
+    assert isinstance(read, Fault) and read.fix.startswith(check["asks"])
+
+
+def test_which_gallon_was_understood_is_told() -> None:
+    gallons = next(one for one in shipped_input("flow_normal").conversions if one.spelling == "gpm")
+    assert gallons.note == "US gallons per minute"
 
 
 @pytest.mark.parametrize("check", VALUES["trade_names"], ids=lambda check: check["typed"])
