@@ -29,6 +29,7 @@ _FOLDERS = {
     "earthing": "earthing",
     "ring_material": "ring-materials",
     "connection": "connections",
+    "rating": "flange-ratings",
     "gasket": "gaskets",
 }
 
