@@ -25,7 +25,7 @@ import {
 import { makeConcessions } from "./worksheet_concessions.js";
 import { SAME } from "./worksheet_fields.js";
 import { cautionsLink, frame } from "./worksheet_frame.js";
-import { liquidsOf, mixtureWords } from "./worksheet_mixture.js";
+import { mixtureWords, nameLiquids } from "./worksheet_mixture.js";
 import { makeNearest } from "./worksheet_nearest.js";
 import { pointItems, waitingFor } from "./worksheet_points.js";
 import { beforePrint, printedView } from "./worksheet_print.js";
@@ -175,7 +175,7 @@ function makeWorksheet(place, pack, texts, view) {
     const named = { ...application, id: identifier(application), title: application.title ?? "" };
     const read = readApplication(pack, named);
     const selected = select(prepared, read.application);
-    view.liquids = liquidsOf(view, read.application);
+    nameLiquids(view, read.application);
     const waiting = waitingFor(view, selected);
     states.report((state, input) => saidOf(read, waiting, state, input));
     const summary = summaryOf(view, selected);

@@ -61,15 +61,17 @@ export function mixtureWords(view, components) {
     : `${words(one.medium, MEDIUM)}${AT}${words(one.concentration, CONCENTRATION)}`)).join(`${BETWEEN} `) || "none";
 }
 
-// The names of the components of each state that has a mixture, by "state place", for the reasons about them.
-export function liquidsOf(view, application) {
+// Fills in the names of the components of each state that has a mixture, by "state place", for the reasons about them.
+export function nameLiquids(view, application) {
   const titles = new Map(view.inputs.get(MEDIUM)?.options ?? []);
   const named = (medium) => (medium?.ids === undefined || medium.ids.length > 3
     ? "a medium that is not answered" : medium.ids.map((one) => titles.get(one)).join(" or "));
-  return new Map(application.states.filter((one) => one.components.length > 0).flatMap(
-    ({ state, answers, components }) =>
-      [new Map(answers).get(MEDIUM), ...components.map((one) => one.medium)].map((medium, place) =>
-        [`${state} ${place + 1}`, named(medium)])));
+  view.liquids.clear();
+  for (const { state, answers, components } of application.states) {
+    if (components.length === 0) continue;
+    [new Map(answers).get(MEDIUM), ...components.map((one) => one.medium)].forEach((medium, place) =>
+      view.liquids.set(`${state} ${place + 1}`, named(medium)));
+  }
 }
 
 // private

@@ -20,7 +20,7 @@ def test_components_are_added_row_by_row_and_understood(worksheet, served_site) 
         "understood: Sodium chloride brine at 2 mass %; Another medium, not in this guide")
     assert "mixed_with" in worksheet.url
     reasons = worksheet.locator('[data-rule="electrode_mixture.no_record"]').first.text_content()
-    assert "(Citric acid and Another medium, not in this guide)" in reasons
+    assert "(Citric acid and Another medium, not in this guide" in reasons
     field.get_by_text("take out").last.click()
     settle(worksheet)
     assert said(worksheet, "mixed_with") == "understood: Sodium chloride brine at 2 mass %"

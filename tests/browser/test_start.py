@@ -6,7 +6,7 @@ from tests.browser.worksheet_page import answer, settle
 
 SHOWN = "() => [...document.querySelectorAll('.ws-field')].filter((one) => one.checkVisibility())" \
         ".map((one) => one.dataset.input)"
-FIRST = {"medium", "concentration", "conductivity", "flow_min", "flow_normal", "flow_max", "temperature_max",
+FIRST = {"medium", "concentration", "mixed_with", "conductivity", "flow_min", "flow_normal", "flow_max", "temperature_max",
          "pressure_max", "pipe_size", "pipe_wall"}
 
 
@@ -20,7 +20,7 @@ def test_a_blank_worksheet_asks_ten_questions_and_all_of_them_on_demand(workshee
 
 def test_further_questions_come_when_the_leading_selections_wait_for_them_and_answered_ones_stay(worksheet: object):
     for name, typed in {"medium": "Seawater", "concentration": "not applicable", "temperature_max": "30 degC",
-                        "flow_normal": "50 m3/h", "pipe_size": "DN 100"}.items():
+                        "flow_min": "20 m3/h", "flow_normal": "50 m3/h", "pipe_size": "DN 100"}.items():
         answer(worksheet, name, typed)
     more = set(worksheet.evaluate(SHOWN)) - FIRST
     assert 0 < len(more) <= 6
