@@ -29,6 +29,7 @@ import { mixtureWords, nameLiquids } from "./worksheet_mixture.js";
 import { makeNearest } from "./worksheet_nearest.js";
 import { pointItems, waitingFor } from "./worksheet_points.js";
 import { beforePrint, printedView } from "./worksheet_print.js";
+import { recordView } from "./worksheet_record.js";
 import { makeResults } from "./worksheet_results.js";
 import { makeSelection } from "./worksheet_selection.js";
 import { summaryOf } from "./worksheet_standing.js";
@@ -93,6 +94,7 @@ function makeWorksheet(place, pack, texts, view) {
     example: (one) => replace(exampleApplication(one), `${one.title}: ${one.story}`),
     copy: copyLink,
     download: () => offerFile(applicationFile(application, stateIds), `${identifier(application)}.yml`),
+    record: printRecord,
     clear: () => replace(blank(stateIds), CLEARED),
     undo: () => {
       application = past.pop();
@@ -103,6 +105,7 @@ function makeWorksheet(place, pack, texts, view) {
   const points = element("section", { class: "ws-points", "aria-label": "Open points" });
   const status = element("p", { class: "ws-status", role: "status" });
   const printed = element("section", { class: "ws-printed" });
+  const record = element("section", { class: "ws-record", "aria-label": "Selection record" });
   place.replaceChildren(
     frame(
       tools,
@@ -119,7 +122,7 @@ function makeWorksheet(place, pack, texts, view) {
         advice.node,
         cautionsLink(),
       ],
-      printed,
+      [printed, record],
     ),
   );
 
@@ -237,6 +240,15 @@ function makeWorksheet(place, pack, texts, view) {
     } catch {
       tools.say("Copy this link: ", element("a", { href: location.href, text: location.href }));
     }
+  }
+
+  // The record takes the place of the sheet on the paper until it is printed.
+  function printRecord() {
+    evaluate();
+    record.replaceChildren(recordView(view, texts, { ...last, day: today() }));
+    place.classList.add("ws-recording");
+    window.addEventListener("afterprint", () => place.classList.remove("ws-recording"), { once: true });
+    window.print();
   }
 
   window.addEventListener("hashchange", () => {

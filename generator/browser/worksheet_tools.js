@@ -2,7 +2,7 @@
 // with the application as a whole.
 //
 // `makeTools(texts, act)` is { node, show(title, canUndo), canUndo(can), say(...parts) }; `act` has
-// rename(title), example(one), copy(), download(), clear() and undo().
+// rename(title), example(one), copy(), download(), record(), clear() and undo().
 
 import { element } from "./form.js";
 
@@ -42,6 +42,7 @@ export function makeTools(texts, act) {
       button("Copy link", act.copy),
       button("Download file", act.download),
       button("Print", () => window.print()),
+      button("Record", act.record),
       button("Clear", act.clear),
       undo,
     ),

@@ -11,7 +11,7 @@ from pathlib import Path
 from generator.analyse.concessions import ConcededRule, Use, conceded_rules, needless_uses
 from generator.answers.concessions import CONCESSIONS
 from generator.commands.application_file import read_application_file, units_known_to_pint
-from generator.commands.at_hand import CannotRun, read_applications
+from generator.commands.at_hand import CannotRun, chosen_overlay, read_applications
 from generator.commands.printing import print_json
 from generator.compile.knowledge import load_pack
 from generator.evaluate.conceded import conceded
@@ -37,9 +37,9 @@ def add_to(commands: argparse._SubParsersAction) -> argparse.ArgumentParser:
 def run(options: argparse.Namespace) -> int:
     """0, however many there are. Refused carries the problems of the files that have concessions."""
     files = _files(options.folders)
-    pack, texts = load_pack(options.data)
+    pack, texts = load_pack(options.data, overlay=chosen_overlay(options))
     prepared = prepare(pack)
-    other_unit = units_known_to_pint(read_folder(options.data, options.data.resolve().parent)[0].quantities)
+    other_unit = units_known_to_pint(read_folder(options.data, options.data.resolve().parent, None)[0].quantities)
     today = date.today().isoformat()
     uses: list[Use] = []
     problems: list[Problem] = []

@@ -37,7 +37,7 @@ def answer_document(pack: Pack, texts: Texts, answered: tuple[tuple[Application,
     return {"format": FORMAT, "company": texts.edition.company, "edition": texts.edition.edition,
             "notice": texts.edition.notice,
             "overlay": texts.overlay and {"id": texts.overlay.id, "title": texts.overlay.title},
-            "applications": [_application(texts, rules, recalled, *one) | {"concessions": concession_records(
+            "records": [], "applications": [_application(texts, rules, recalled, *one) | {"concessions": concession_records(
                 texts, conceded(one[1], one[0].concessions, today))} for one in answered]}
 
 
@@ -86,6 +86,8 @@ def answer_schema() -> dict:
             "title": "Answer of `guide select --json`",
             **_object({"format": {"const": FORMAT}, "company": word, "edition": word, "notice": word,
                        "overlay": {"oneOf": [{"type": "null"}, _object({"id": word, "title": word})]},
+                       "records": _list(_object({**dict.fromkeys(("file", "made", "edition", "rules"), word),
+                                                 "changed": _list(word)})),
                        "applications": _list(application)})}
 
 

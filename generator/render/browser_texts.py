@@ -12,6 +12,7 @@ from dataclasses import asdict
 
 from generator.pack.texts import BasisText, FormulaText, InputText, ItemText
 from generator.render.library import Library, rule_address
+from generator.render.record_document import rules_mark
 
 
 def texts_document(lib: Library) -> str:
@@ -25,6 +26,7 @@ def texts_document(lib: Library) -> str:
             "title": edition.title,
             "edition": edition.edition,
             "notice": edition.notice,
+            "rules": rules_mark(lib.pack),
         },
         "inputs": [_input(record) for record in texts.inputs],
         "states": [asdict(record) for record in texts.states],

@@ -19,7 +19,7 @@ def told(case: str, tmp_path: Path, capsys, change: tuple[str, str] = ("", "")) 
     body = text[text.index("application:\n") + len("application:\n"):text.index("expect:")]
     lines = [f"id: {case}", f"title: {case}", *(line[2:] for line in body.splitlines())]
     (tmp_path / "point.yml").write_text("\n".join(lines).replace(*change) + "\n", "utf-8")
-    assert main(["select", str(tmp_path / "point.yml"), "--data", DATA, "--json"]) == 0
+    assert main(["select", str(tmp_path / "point.yml"), "--data", DATA, "--base", "--json"]) == 0
     application = json.loads(capsys.readouterr().out)["applications"][0]
     return ({one["id"]: one["certain"] for one in application["cautions"]},
             {one["id"]: one["certain"] for one in application["hand_over"]})
@@ -50,7 +50,7 @@ def test_a_caution_that_an_open_answer_may_bring_is_shown_as_such(tmp_path, caps
 def test_the_command_line_prints_what_applies_and_what_may_apply(tmp_path, capsys) -> None:
     example = (ROOT / "guide" / "examples" / "seawater_intake.yml").read_text("utf-8")
     (tmp_path / "point.yml").write_text(example.replace("  hygienic_required: no\n", ""), "utf-8")
-    assert main(["select", str(tmp_path / "point.yml"), "--data", DATA]) == 0
+    assert main(["select", str(tmp_path / "point.yml"), "--data", DATA, "--base"]) == 0
     printed = " ".join(capsys.readouterr().out.split())
     assert "To hand over with the sensor - Material certificates" in printed
     assert "May apply, an answer is open: Hygienic certificate" in printed

@@ -29,7 +29,7 @@ CONCEDED = POINT + """concessions:
 
 def answered(tmp_path: Path, text: str, capsys) -> dict:
     (tmp_path / "point.yml").write_text(text, "utf-8")
-    assert main(["select", str(tmp_path / "point.yml"), "--data", DATA, "--json"]) == 0
+    assert main(["select", str(tmp_path / "point.yml"), "--data", DATA, "--base", "--json"]) == 0
     return json.loads(capsys.readouterr().out)["applications"][0]
 
 
@@ -57,7 +57,7 @@ def test_a_concession_of_a_suitable_candidate_is_said_to_be_needless(tmp_path, c
 
 def test_the_command_line_prints_concessions_with_what_to_buy_and_at_the_candidate(tmp_path, capsys) -> None:
     (tmp_path / "point.yml").write_text(CONCEDED, "utf-8")
-    assert main(["select", str(tmp_path / "point.yml"), "--data", DATA]) == 0
+    assert main(["select", str(tmp_path / "point.yml"), "--data", DATA, "--base"]) == 0
     printed = " ".join(capsys.readouterr().out.split())
     assert "Concessions; no verdict changes by them Liner Polyurethane: unsuitable; conceded by A. Person" in printed
     assert "Unsuitable; conceded by A. Person until 2099-06-30: Replaced in autumn." in printed
@@ -68,7 +68,7 @@ def test_concessions_are_counted_per_rule_with_who_and_until_when(tmp_path, caps
     (tmp_path / "points" / "one.yml").write_text(CONCEDED, "utf-8")
     (tmp_path / "points" / "two.yml").write_text(CONCEDED.replace("45", "50"), "utf-8")
     (tmp_path / "points" / "offer.yml").write_text("offered: {liner: pfa}\n", "utf-8")
-    assert main(["concessions", str(tmp_path), "--data", DATA, "--json"]) == 0
+    assert main(["concessions", str(tmp_path), "--data", DATA, "--base", "--json"]) == 0
     told = json.loads(capsys.readouterr().out)
     assert told["files"] == 3
     # In each file one concession holds and one has expired; both depart from the same rule.
@@ -78,7 +78,7 @@ def test_concessions_are_counted_per_rule_with_who_and_until_when(tmp_path, caps
     assert {(one["approver"], one["until"], one["standing"]) for one in heat["concessions"]} == {
         ("A. Person", "2099-06-30", "holds"), ("B. Person", "2020-06-30", "expired")}
     assert len(told["needless"]) == 2
-    assert main(["concessions", str(tmp_path), "--data", DATA]) == 0
+    assert main(["concessions", str(tmp_path), "--data", DATA, "--base"]) == 0
     printed = capsys.readouterr().out
     assert "liner_temperature.polyurethane_too_hot: conceded 4 times" in printed
     assert printed.splitlines()[-1].startswith("3 files, 6 concessions")
@@ -88,10 +88,10 @@ def test_a_bad_concession_in_a_folder_is_one_line_and_exit_1_and_no_folder_is_2(
     text = CONCEDED.replace("2020-06-30", "30.6.2020")
     column = text.splitlines()[5].index("30.6.2020") + 1
     (tmp_path / "bad.yml").write_text(text, "utf-8")
-    assert main(["concessions", str(tmp_path), "--data", DATA]) == 1
+    assert main(["concessions", str(tmp_path), "--data", DATA, "--base"]) == 1
     line, count = capsys.readouterr().err.splitlines()
     assert f"bad.yml:6:{column}: A031: '30.6.2020' is not a day" in line and count == "1 problem"
-    assert main(["concessions", str(tmp_path / "nowhere"), "--data", DATA]) == 2
+    assert main(["concessions", str(tmp_path / "nowhere"), "--data", DATA, "--base"]) == 2
 
 
 def test_the_page_of_concessions_stands_only_where_a_case_concedes(capsys) -> None:
