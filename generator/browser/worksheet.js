@@ -27,6 +27,7 @@ import { SAME } from "./worksheet_fields.js";
 import { cautionsLink, frame } from "./worksheet_frame.js";
 import { mixtureWords, nameLiquids } from "./worksheet_mixture.js";
 import { makeNearest } from "./worksheet_nearest.js";
+import { makeOffer } from "./worksheet_offer.js";
 import { pointItems, waitingFor } from "./worksheet_points.js";
 import { beforePrint, printedView } from "./worksheet_print.js";
 import { recordView } from "./worksheet_record.js";
@@ -79,6 +80,7 @@ function makeWorksheet(place, pack, texts, view) {
     ruleOut: (state) => changed(state, null, RULED_OUT),
   };
   const advice = makeAdvice(view);
+  const offer = makeOffer(view, pack);
   const concessions = makeConcessions(view, {
     add: (one) => replace(withConcessions(application, [...(application[CONCESSIONS] ?? []), one]), CONCEDED),
     remove: (place) =>
@@ -120,6 +122,7 @@ function makeWorksheet(place, pack, texts, view) {
         nearest.node,
         results.node,
         advice.node,
+        offer.node,
         cautionsLink(),
       ],
       [printed, record],
@@ -187,6 +190,7 @@ function makeWorksheet(place, pack, texts, view) {
     const stand = conceded(selected, read.application.concessions, today());
     selection.show(selected, read.application.pinned, assumedWords(view, read));
     advice.show(selected);
+    offer.show(read.application);
     concessions.show(stand, read.problems.filter((one) => one.state === CONCESSIONS));
     showPoints(pointItems(view, read, waiting, act), read.problems.length > 0);
     last = { read, selected, waiting, conceded: stand };

@@ -158,7 +158,9 @@ function reasonsOf(view, selected, best) {
     const lines = new Map();
     for (const reason of [...one.limits, ...own]) {
       const key = JSON.stringify([reason.verdict, sentence(view, reason), originOf(view, reason)]);
-      lines.set(key, new Set([...(lines.get(key) ?? []), reason.state]));
+      const liquid = reason.components.map((place) => view.liquids.get(`${reason.state} ${place}`)).join(" and ");
+      const where = reason.state + (liquid && ` for ${liquid}`);
+      lines.set(key, new Set([...(lines.get(key) ?? []), where]));
     }
     const title = `${view.decisions.get(one.decision).title}: ${view.titles.get(`${one.decision} ${one.candidate}`)}`;
     return [element("h3", { text: title }), element("ul", {}, [...lines].map(([key, states]) => {

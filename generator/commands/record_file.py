@@ -6,10 +6,13 @@ import json
 from collections.abc import Mapping
 from pathlib import Path
 
+from markupsafe import Markup
+
 from generator.answers.application import ReadApplication, read_application
 from generator.answers.figures import OtherUnit
 from generator.commands.application_file import read_application_file, read_application_nodes
 from generator.commands.at_hand import CannotRun
+from generator.evaluate.results import Application
 from generator.pack.model import Pack
 from generator.pack.texts import Texts
 from generator.problems import Place, Problem
@@ -18,20 +21,23 @@ from generator.read.yaml_nodes import Mapping as MappingNode
 from generator.read.yaml_nodes import compose
 from generator.render.record import record_page
 from generator.render.record_document import RECORD, write_record
+from generator.render.requisition import requisition_page, requisition_view, requisition_yaml
 
 ENDINGS = (".html", ".json")
 NOT_A_RECORD = "A032"                # a record of another form than `--record` writes
+_WRITTEN = {"record": "written as a page or as JSON", "requisition": "written as a page or as YAML"}
 _NEEDED = ("made", "edition", "rules", "application", "answer")
 
 
-def check_target(target: Path, files: list[Path]) -> None:
-    """Nothing. Raises CannotRun where a record cannot be written as asked."""
+def check_target(target: Path, files: list[Path], what: str = "record", endings: tuple[str, ...] = ENDINGS) -> None:
+    """Nothing. Raises CannotRun where a record, a requisition or a comparison cannot be made as asked."""
     problems = []
-    if target.suffix not in ENDINGS:
-        problems.append(Problem(Place(target.as_posix()), "Y017", "a record is written as a page or as JSON",
-                                "end the file's name with .html or .json"))
+    if target.suffix not in endings:
+        problems.append(Problem(Place(target.as_posix()), "Y017",
+                                f"a {what} is {'read from YAML' if what == 'comparison' else _WRITTEN[what]}",
+                                f"end the file's name with {' or '.join(endings)}"))
     if len(files) != 1:
-        problems.append(Problem(Place(target.as_posix()), "Y017", f"a record is of one application, not of {len(files)}",
+        problems.append(Problem(Place(target.as_posix()), "Y017", f"a {what} is of one application, not of {len(files)}",
                                 "give one file"))
     if problems:
         raise CannotRun(problems)
@@ -40,6 +46,13 @@ def check_target(target: Path, files: list[Path]) -> None:
 def put_record(target: Path, texts: Texts, record: dict) -> None:
     """Writes the record as its file's name asks."""
     text = write_record(record) if target.suffix == ".json" else record_page(texts, record, record_style())
+    target.write_text(text, "utf-8")
+
+
+def put_requisition(target: Path, pack: Pack, texts: Texts, application: Application, record: dict) -> None:
+    """Writes the requisition as its file's name asks."""
+    text = requisition_yaml(pack, texts, application, record) if target.suffix == ".yml" else requisition_page(
+        requisition_view(pack, texts, application, record, Markup(record_style())))
     target.write_text(text, "utf-8")
 
 

@@ -9,7 +9,8 @@ from pathlib import Path
 from generator.commands.application_file import units_known_to_pint
 from generator.commands.at_hand import chosen_overlay, read_applications
 from generator.commands.printing import print_json
-from generator.commands.record_file import check_target, put_record, read_any
+from generator.commands.offer import compare
+from generator.commands.record_file import check_target, put_record, put_requisition, read_any
 from generator.compile.knowledge import load_pack
 from generator.evaluate.prepared import prepare
 from generator.evaluate.select import select
@@ -28,6 +29,10 @@ def add_to(commands: argparse._SubParsersAction) -> argparse.ArgumentParser:
     parser.add_argument("--reasons", action="store_true", help="print every reason, not only those that decide")
     parser.add_argument("--record", type=Path, metavar="OUT",
                         help="write the selection record of one FILE: a page to sign (.html), or to read back (.json)")
+    parser.add_argument("--requisition", type=Path, metavar="OUT",
+                        help="write what is required of the sensor: a page (.html), or YAML with the form of an offer (.yml)")
+    parser.add_argument("--offer", type=Path, metavar="OFFER",
+                        help="hold an offered sensor (.yml) against one FILE instead of printing its verdicts")
     parser.set_defaults(run=run)
     return parser
 
@@ -39,6 +44,10 @@ def run(options: argparse.Namespace) -> int:
     """
     if options.record:
         check_target(options.record, options.files)
+    if options.requisition:
+        check_target(options.requisition, options.files, "requisition", (".html", ".yml"))
+    if options.offer:
+        check_target(options.offer, options.files, "comparison", (".yml", ".yaml"))
     files = read_applications(options.files)
     pack, texts = load_pack(options.data, overlay=chosen_overlay(options))
     prepared = prepare(pack)
@@ -68,9 +77,13 @@ def run(options: argparse.Namespace) -> int:
     told = [(name, record, answer) for (name, _), record, answer in zip(files, records, document["applications"], strict=True)
             if record is not None]
     document["records"] = [compared(name, record, answer) for name, record, answer in told]
+    made = record_document(pack, texts, readings[0].application, understood[0], document["applications"][0], today)
     if options.record:
-        put_record(options.record, texts, record_document(
-            pack, texts, readings[0].application, understood[0], document["applications"][0], today))
+        put_record(options.record, texts, made)
+    if options.requisition:
+        put_requisition(options.requisition, pack, texts, readings[0].application, made)
+    if options.offer:
+        return compare(options, pack, texts, readings[0].application, other_unit)
     if options.json:
         print_json(document)
     else:

@@ -91,6 +91,16 @@ def answer_schema() -> dict:
                        "applications": _list(application)})}
 
 
+def reason_record(rules: dict[str, RuleText], components: Names, reason: Reason) -> dict:
+    """A rule that decides, with its sentence, its basis and the components that it was read with."""
+    rule = rules[reason.rule]
+    return {"rule": reason.rule, "table": reason.table, "verdict": reason.verdict, "state": reason.state,
+            "because": rule.because, "basis": _basis(rule.basis),
+            "with": [{"decision": decision, "candidate": candidate} for decision, candidate in reason.partner],
+            "others": reason.others, "settled": reason.settled,
+            "components": [{"place": place, "medium": components[reason.state, place]} for place in reason.components]}
+
+
 # private
 
 def _object(properties: dict) -> dict:
@@ -106,7 +116,7 @@ def _application(texts: Texts, rules: dict[str, RuleText], recalled: Recalled, a
     titles = {decision.id: decision for decision in texts.decisions}
     states = {state.id: state.title for state in texts.states}
     names = {(decision.id, item.id): item.title for decision in texts.decisions for item in decision.items}
-    tell = partial(_reason, rules, component_names(texts, application))
+    tell = partial(reason_record, rules, component_names(texts, application))
     return {
         "id": application.id, "title": application.title,
         "understood": [{"state": one.state, "input": one.input, "typed": one.typed, "taken": one.taken}
@@ -161,15 +171,6 @@ def _candidate(result: CandidateResult, tell: Rules, recalled: Recalled,
             "reasons": [tell(reason) for reason in result.reasons],
             "open_inputs": list(dict.fromkeys(name for _, name in result.open_inputs)),
             "open_in": [{"state": state, "input": name} for state, name in result.open_inputs]}
-
-
-def _reason(rules: dict[str, RuleText], components: Names, reason: Reason) -> dict:
-    rule = rules[reason.rule]
-    return {"rule": reason.rule, "table": reason.table, "verdict": reason.verdict, "state": reason.state,
-            "because": rule.because, "basis": _basis(rule.basis),
-            "with": [{"decision": decision, "candidate": candidate} for decision, candidate in reason.partner],
-            "others": reason.others, "settled": reason.settled,
-            "components": [{"place": place, "medium": components[reason.state, place]} for place in reason.components]}
 
 
 def _advice(texts: Texts, selected: Selected, kind: str) -> list[dict]:

@@ -179,8 +179,10 @@ def _reasons(answer: dict, best: dict | None, titles: dict[str, str]) -> tuple[R
         for reason in (*one["limits"], *own):
             states = lines.setdefault((reason["verdict"], _sentence(reason),
                                        f"{reason['rule']}; {basis_in_words(reason['basis'])}"), [])
-            if reason["state"] not in states:
-                states.append(reason["state"])
+            liquid = " and ".join(each["medium"] for each in reason["components"])
+            where = reason["state"] + (f" for {liquid}" if liquid else "")
+            if where not in states:
+                states.append(where)
         found.append(ReasonsView(f"{titles[one['decision']]}: {one['title']}", tuple(
             ReasonView(verdict, because, f"{origin}; {', '.join(states)}")
             for (verdict, because, origin), states in lines.items())))

@@ -1,11 +1,13 @@
-"""The record that the worksheet prints is the one that the command writes: two pages to sign."""
+"""The record that the worksheet prints is the one that the command writes: few pages to sign."""
 
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 import pytest
 
+from generator.commands.main import main
 from generator.render.answer_document import Understood, answer_document
 from generator.render.record import record_view
 from generator.render.record_document import record_document
@@ -13,6 +15,9 @@ from generator.answers.application import read_application
 from generator.evaluate.select import select
 from tests.browser.test_selection import CASES, PACK, PREPARED, TEXTS, opened, typed
 
+ROOT = Path(__file__).resolve().parents[2]
+EXAMPLE = ROOT / "guide" / "examples" / "seawater_intake.yml"
+MOST_PAGES = 3                                   # two for an ordinary point, one more where much is open
 SINGLE_PAGE = re.compile(rb"/Type /Page\b")
 
 
@@ -26,7 +31,7 @@ def view_of(case: str) -> object:
 
 
 @pytest.mark.parametrize("case", ["chlor_alkali_brine", "dairy_with_cip"])
-def test_the_worksheet_prints_the_record_that_the_command_writes_on_two_pages(
+def test_the_worksheet_prints_the_record_that_the_command_writes_on_few_pages(
         worksheet: object, served_site: str, case: str):
     opened(worksheet, served_site, CASES[case], {})
     worksheet.evaluate("window.print = () => { window.asked = true; }")
@@ -50,6 +55,14 @@ def test_the_worksheet_prints_the_record_that_the_command_writes_on_two_pages(
         for one in state.answers:
             assert f"{one.title} {one.typed}" in said
     pages = worksheet.pdf(prefer_css_page_size=True)
-    assert len(SINGLE_PAGE.findall(pages)) <= 2
+    assert len(SINGLE_PAGE.findall(pages)) <= MOST_PAGES
     worksheet.evaluate("window.dispatchEvent(new Event('afterprint'))")
     assert worksheet.locator(".ws-record").is_hidden()
+
+
+def test_the_record_that_the_command_writes_of_an_answered_point_is_two_pages(context: object, tmp_path: Path):
+    out = tmp_path / "record.html"
+    assert main(["select", str(EXAMPLE), "--data", str(ROOT / "data"), "--record", str(out), "--json"]) == 0
+    page = context.new_page()
+    page.set_content(out.read_text("utf-8"))
+    assert len(SINGLE_PAGE.findall(page.pdf(prefer_css_page_size=True))) == 2
