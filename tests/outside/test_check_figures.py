@@ -81,6 +81,17 @@ def test_a_flange_rating_is_read_between_temperatures_and_nowhere_else() -> None
     assert not between.intervals
 
 
+@pytest.mark.parametrize(("name", "given"), [
+    ("contraction_loss", {"large": 100, "small": 150, "angle": 16, "friction": 0.018}),
+    ("diffuser_loss", {"small": 150, "large": 100, "angle": 16}),
+    ("slender_diffuser_loss", {"small": 150, "large": 100, "angle": 16, "friction": 0.018}),
+    ("sudden_expansion_loss", {"small": 150, "large": 100}), ("cone_length", {"large": 100, "small": 150, "angle": 16}),
+    ("area_lost_to_gasket", {"hole": 105, "bore": 100})])
+def test_two_bores_the_wrong_way_round_give_no_value(name: str, given: dict[str, float]) -> None:
+    typed = {symbol: NumberSet(((float(number), float(number)),)) for symbol, number in given.items()}
+    assert not evaluate_formula(FORMULAS[name], typed).intervals
+
+
 def test_the_model_of_dilute_solutions_is_refused_above_a_tenth_of_a_mole() -> None:
     strong = {"salt": NumberSet(((1.0, 1.0),)), "concentration": NumberSet(((0.1001, 0.1001),))}
     assert not evaluate_formula(FORMULAS["dilute_conductivity"], strong).intervals
