@@ -25,6 +25,7 @@ import {
 import { makeConcessions } from "./worksheet_concessions.js";
 import { SAME } from "./worksheet_fields.js";
 import { cautionsLink, frame } from "./worksheet_frame.js";
+import { makeLater } from "./worksheet_later.js";
 import { mixtureWords, nameLiquids } from "./worksheet_mixture.js";
 import { makeNearest } from "./worksheet_nearest.js";
 import { makeOffer } from "./worksheet_offer.js";
@@ -36,10 +37,10 @@ import { makeSelection } from "./worksheet_selection.js";
 import { summaryOf } from "./worksheet_standing.js";
 import { makeStart } from "./worksheet_start.js";
 import { makeStates } from "./worksheet_states.js";
-import { assumedWords, byId } from "./worksheet_texts.js";
+import { aimMaps, assumedWords, byId } from "./worksheet_texts.js";
 import { makeTools, offerFile } from "./worksheet_tools.js";
 
-const PAUSE = 150; // milliseconds without typing before the verdicts are drawn again
+const PAUSE = 150; // milliseconds without typing before the address is changed and the verdicts are spoken
 const COPIED = "The link is copied. It holds every answer; nothing is stored anywhere else.";
 const CONCEDED = "The concession stands beside the verdict, which it does not change. It is part of the link and the file.";
 const CLEARED = "All answers are cleared. Undo brings them back.";
@@ -64,6 +65,7 @@ function makeWorksheet(place, pack, texts, view) {
   const past = []; // applications before each clear, example and opened link, until the next edit
   let application = applicationOf(location.hash, stateIds) ?? blank(stateIds);
   let timer = 0;
+  const idle = makeLater();
   let last = null; // what the last evaluation gave, for the paper
 
   const states = makeStates(pack, texts, changed);
@@ -129,6 +131,8 @@ function makeWorksheet(place, pack, texts, view) {
     ),
   );
 
+  aimMaps(place);
+
   function changed(state, input, text) {
     if (input !== null) {
       if (text === (isGiven(state, input) ? application[state][input] : "")) return; // left as it was
@@ -166,37 +170,55 @@ function makeWorksheet(place, pack, texts, view) {
   function showAll() {
     tools.show(application.title ?? "", past.length > 0);
     states.show(application);
-    evaluate();
+    showNow();
   }
 
+  // After a keystroke: the leading verdicts at once, everything else when the page is idle.
   function later() {
     clearTimeout(timer);
-    timer = setTimeout(evaluate, PAUSE);
+    place.dataset.pending = "";
+    idle.begin(evaluate());
+    timer = setTimeout(settle, PAUSE);
   }
 
+  function showNow() {
+    idle.begin(evaluate());
+    settle();
+  }
+
+  // Draws the leading verdicts and what the fields say; gives back what is left to draw.
   function evaluate() {
-    clearTimeout(timer);
-    const fragment = fragmentOf(application, stateIds);
-    history.replaceState(history.state, "", fragment ? `#${fragment}` : location.pathname + location.search);
     const named = { ...application, id: identifier(application), title: application.title ?? "" };
     const read = readApplication(pack, named);
     const selected = select(prepared, read.application);
     nameLiquids(view, read.application);
     const waiting = waitingFor(view, selected);
+    results.lead(selected);
     states.report((state, input) => saidOf(read, waiting, state, input));
-    const summary = summaryOf(view, selected);
-    if (status.textContent !== summary) status.textContent = summary; // spoken only when it has changed
-    results.show(selected, waiting);
     const stand = conceded(selected, read.application.concessions, today());
-    selection.show(selected, read.application.pinned, assumedWords(view, read));
-    advice.show(selected);
-    offer.show(read.application);
-    concessions.show(stand, read.problems.filter((one) => one.state === CONCESSIONS));
-    showPoints(pointItems(view, read, waiting, act), read.problems.length > 0);
     last = { read, selected, waiting, conceded: stand };
-    showStart();
-    nearest.show(read.application);
+    return [
+      () => showStart(),
+      () => nearest.show(read.application),
+      () => selection.show(selected, read.application.pinned, assumedWords(view, read)),
+      () => advice.show(selected),
+      () => offer.show(read.application),
+      () => concessions.show(stand, read.problems.filter((one) => one.state === CONCESSIONS)),
+      () => showPoints(pointItems(view, read, waiting, act), read.problems.length > 0),
+      ...results.parts(selected, waiting),
+    ];
+  }
+
+  // Ends what is still to draw, and says it to the address and to those who listen.
+  function settle() {
+    clearTimeout(timer);
+    idle.finish();
+    const fragment = fragmentOf(application, stateIds);
+    history.replaceState(history.state, "", fragment ? `#${fragment}` : location.pathname + location.search);
+    const summary = summaryOf(view, last.selected);
+    if (status.textContent !== summary) status.textContent = summary; // spoken only when it has changed
     place.dataset.evaluated = fragment;
+    delete place.dataset.pending;
   }
 
   function showStart() {
@@ -237,7 +259,7 @@ function makeWorksheet(place, pack, texts, view) {
   }
 
   async function copyLink() {
-    evaluate();
+    settle();
     try {
       await navigator.clipboard.writeText(location.href);
       tools.say(COPIED);
@@ -248,7 +270,7 @@ function makeWorksheet(place, pack, texts, view) {
 
   // The record takes the place of the sheet on the paper until it is printed.
   function printRecord() {
-    evaluate();
+    settle();
     record.replaceChildren(recordView(view, texts, { ...last, day: today() }));
     place.classList.add("ws-recording");
     window.addEventListener("afterprint", () => place.classList.remove("ws-recording"), { once: true });
@@ -262,7 +284,7 @@ function makeWorksheet(place, pack, texts, view) {
   // The paper is set only when it is asked for: it is as long as the page and seldom wanted.
   let whole = null; // the values that follow from no answer
   beforePrint(() => {
-    evaluate();
+    settle();
     const nothing = { id: "", title: "", states: [{ state: stateIds[0], answers: [] }] };
     whole ??= select(prepared, nothing).values;
     const said = (state, input) => saidOf(last.read, last.waiting, state, input);

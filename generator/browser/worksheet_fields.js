@@ -14,6 +14,7 @@ export const SAME = "same";
 const SELECT_AT_MOST = 12; // longer lists are typed, with suggestions
 const SEVERAL = "*several";
 const ABSENT = "not applicable";
+const TOLD = new WeakMap(); // what stands beneath each field
 
 export function makeField(packInput, text, state, isFirstState, listener) {
   const id = `ws-${state}-${packInput.id}`;
@@ -197,6 +198,9 @@ function idsIn(packInput, typed) {
 }
 
 function report(node, control, said, text, what) {
+  const words = JSON.stringify(what);
+  if (TOLD.get(said) === words) return; // one answer changes few of a hundred fields
+  TOLD.set(said, words);
   const fault = what.fault !== undefined;
   node.classList.toggle("ws-faulty", fault);
   node.classList.toggle("ws-wanted", Boolean(what.wanted));

@@ -1,5 +1,7 @@
 // Gives back the texts of a pack by id, and the addresses of the pages that show them.
 
+import { element } from "./form.js";
+
 // `base` is the address of the site, with a slash at its end; `shared` holds the inputs that all states
 // share.
 export function byId(pack, texts, base) {
@@ -69,9 +71,20 @@ export function ruleAddress(view, rule) {
   return view.base + rule.link;
 }
 
-// The map of a rule table with the answers on it: they stand in the address of the worksheet.
-export function mapAddress(view, table) {
-  return `${view.base}tables/${table}/${location.hash || "#map"}`;
+// A link to the map of a rule table; `aimMaps` gives it the answers.
+export function mapLink(view, table) {
+  const address = `${view.base}tables/${table}/`;
+  return element("a", { href: `${address}#map`, "data-map": address, text: "on the map" });
+}
+
+// Lets every such link within `node` lead to the map with the answers of the moment on it: they stand in the address
+// of the worksheet, and are added when a link is about to be followed.
+export function aimMaps(node) {
+  const aim = ({ target }) => {
+    const link = target.closest("a[data-map]");
+    if (link) link.href = link.dataset.map + (location.hash || "#map");
+  };
+  for (const event of ["pointerdown", "click", "contextmenu"]) node.addEventListener(event, aim, true);
 }
 
 export function candidateAddress(view, decision, candidate) {
