@@ -84,8 +84,11 @@ def pinning_scores(prepared: Prepared, texts: Texts, share: int = 1, tables: Col
 
 
 def told_cases(prepared: Prepared, cases: Iterable[CaseText]) -> tuple[Told, ...]:
-    """The cases whose answers can be read, each with all that the tables say of it."""
-    return tuple(told for case in cases if (told := tell_case(prepared, case)) is not None)
+    """The cases whose answers can be read, each with all that the tables say of it; those with the fewest open
+    answers, which are quickest to look at and notice most, first.
+    """
+    told = [one for case in cases if (one := tell_case(prepared, case)) is not None]
+    return tuple(sorted(told, key=lambda one: sum(map(len, one.reached.values()))))
 
 
 def noticed_by(prepared: Prepared, space: Space, mutant: Mutant, cases: Iterable[Told]) -> bool:
@@ -110,15 +113,14 @@ def noticing(prepared: Prepared, space: Space, mutant: Mutant, cases: Iterable[T
 
 def as_case(witness: WitnessText) -> CaseText:
     """A witness in the shape of a case; judgements without a verdict expect nothing."""
-    return CaseText(
-        witness.id, witness.title, "", witness.application, witness.judge, witness.file, witness.line
-    )
+    return CaseText(witness.id, witness.title, "", witness.application, witness.judge, witness.file,
+                    witness.line, together=witness.together)
 
 
 def letters_pinned(
     prepared: Prepared, texts: Texts, cases: tuple[Told, ...], tables: Collection[str] = ()
 ) -> Score:
-    """The letters of the media that cases pin. Only those that some case reaches are tried."""
+    """The letters of the media that cases pin. Only those are tried that alone answer some case."""
     letters = {rule.rule for rule in texts.rules
                if rule.origin == "letter" and (not tables or rule.table in tables)}
     return Score(len(_pinned_letters(prepared, letters, cases)), len(letters))
@@ -140,7 +142,7 @@ def _pinned_letters(prepared: Prepared, letters: set[str], cases: tuple[Told, ..
     pack: Pack = prepared.pack
     for place, table in enumerate(pack.tables):
         rows: dict[str, list[int]] = {}
-        reached = frozenset().union(*(told.reached.get(place, frozenset()) for told in cases))
+        reached = frozenset().union(*(told.settled.get(place, frozenset()) for told in cases))
         for at, row in enumerate(table.rows):
             if row.rule in letters and at in reached:
                 rows.setdefault(row.rule, []).append(at)

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 
 from generator.answers.application import read_application
 from generator.evaluate.choice import (
+    NO_EFFECT,
     GroupVerdict,
     Partners,
     Reading,
@@ -21,24 +22,26 @@ from generator.evaluate.choice import (
 )
 from generator.evaluate.mixtures import Part, parts_of, parts_read
 from generator.evaluate.prepared import Prepared, column_answers
-from generator.evaluate.reasons import group_reasons, own_reasons
+from generator.evaluate.reasons import group_reasons, ordered, own_reasons
 from generator.evaluate.results import Answer, Application
+from generator.evaluate.selection import choosing, leading_selections
 from generator.evaluate.tables import NO_VALUE, OPEN, Bounds, Combination, Outcome, TableIndex, read_table
 from generator.pack.model import VERDICTS, Pack, Table
 from generator.pack.texts import CaseText
 
 Asked = tuple[dict[int, Answer], dict[Combination, dict[int, Answer]]]
 Signature = tuple[object, ...]
+Pairs = tuple[tuple[str, str], ...]  # (decision, candidate)
+Kept = dict[int, int]                # the place of a candidate by that of its decision
 
 
 @dataclass(frozen=True, slots=True)
 class Expectation:
-    """A verdict that is expected of a candidate, by places; `rule` may be empty. It holds under the table as
-    it is.
+    """A verdict that is expected of a candidate, or of several together; `rule` may be empty. It holds under
+    the table as it is.
     """
 
-    decision: int
-    candidate: int
+    kept: Kept
     verdict: int
     rule: str
 
@@ -46,19 +49,30 @@ class Expectation:
 @dataclass(frozen=True, slots=True)
 class Told:
     """An application with all that the tables say of it. `asked` and `signatures` are by table, and in it by the
-    parts of the states that it is read for; `reached` are the rows of each table that some answer reaches.
+    parts of the states that it is read for; `reached` are the rows of each table that some answer reaches,
+    `settled` those that alone answer some combination. `leading` is what is expected of the leading selection;
+    `changed` are the combinations of which a table that was put in says something else.
     """
 
     id: str
-    states: tuple[str, ...]
+    answers: dict[str, dict[str, Answer]]
+    pinned: Pairs
     asked: dict[int, tuple[tuple[Part, Asked], ...]]
     readings: Readings
     own: tuple[tuple[Bounds, ...], ...]
     in_play: tuple[Partners, ...]
     groups: dict[tuple[int, ...], dict[Combination, Bounds]]
     reached: dict[int, frozenset[int]]
+    settled: dict[int, frozenset[int]]
     signatures: dict[tuple[int, int], dict[Combination, Signature]]
     expect: tuple[Expectation, ...] = ()
+    leading: Pairs = ()
+    changed: frozenset[Combination] = frozenset()
+
+    @property
+    def states(self) -> tuple[str, ...]:
+        """Those that are described, in pack order."""
+        return tuple(self.answers)
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,17 +103,24 @@ def tell_case(prepared: Prepared, case: CaseText) -> Told | None:
     if reading.problems:
         return None
     told = tell(prepared, reading.application)
+    judged = [(kept_places(prepared, keep), verdict, rule) for keep, verdict, rule in (
+        *((((one.decision, one.candidate),), one.verdict, one.rule) for one in case.expect),
+        *((one.keep, one.verdict, one.rule) for one in case.together))
+        if verdict in VERDICTS]                      # else nobody has made the judgement yet
+    expect = tuple(Expectation(kept, VERDICTS.index(verdict), rule) for kept, verdict, rule in judged)
+    leading = case.selection if case.selection and set(case.selection) <= set(leading_of(prepared, told)) else ()
+    return replace(told, leading=leading,
+                   expect=tuple(one for one in expect if _holds(prepared, prepared.pack, told, one)))
+
+
+def kept_places(prepared: Prepared, keep: Pairs) -> Kept:
+    """The places of the candidates named."""
     decisions = [decision.id for decision in prepared.pack.decisions]
-    expect = []
-    for one in case.expect:
-        if one.verdict not in VERDICTS:
-            continue                                 # a judgement that nobody has made yet
-        decision = decisions.index(one.decision)
-        candidate = [item.id for item in prepared.pack.decisions[decision].candidates].index(one.candidate)
-        expected = Expectation(decision, candidate, VERDICTS.index(one.verdict), one.rule)
-        if _holds(prepared, prepared.pack, told, expected):
-            expect.append(expected)
-    return replace(told, expect=tuple(expect))
+    kept = {}
+    for decision, candidate in keep:
+        at = decisions.index(decision)
+        kept[at] = [item.id for item in prepared.pack.decisions[at].candidates].index(candidate)
+    return kept
 
 
 def tell(prepared: Prepared, application: Application) -> Told:
@@ -113,6 +134,7 @@ def tell(prepared: Prepared, application: Application) -> Told:
     found: dict[tuple[int, ...], list[Reading]] = {}
     signatures: dict[tuple[int, int], dict[Combination, Signature]] = {}
     reached: dict[int, set[int]] = {}
+    settled: dict[int, set[int]] = {}
     for place, index in enumerate(prepared.tables):
         for at, (part, asking) in enumerate(asked[place]):
             outcomes = read_table(index, *asking)
@@ -122,10 +144,14 @@ def tell(prepared: Prepared, application: Application) -> Told:
             for outcome in outcomes.values():
                 rows.update(entry.row for entry in outcome.entries)
                 rows.update(outcome.lacking)
+            settled.setdefault(place, set()).update(outcome.entries[0].row for outcome in outcomes.values()
+                                                    if len(outcome.entries) == 1 and not outcome.lacking)
     readings = {decisions: tuple(several) for decisions, several in found.items()}
     own = own_bounds(prepared.sizes, readings)
-    return Told(application.id, tuple(parts), asked, readings, own, partners(own), group_bounds(readings),
-                {place: frozenset(rows) for place, rows in reached.items()}, signatures)
+    answers = {state: whole.answers for state, (whole, *_) in parts.items()}
+    return Told(application.id, answers, application.pinned, asked, readings, own, partners(own),
+                group_bounds(readings), {place: frozenset(rows) for place, rows in reached.items()},
+                {place: frozenset(rows) for place, rows in settled.items()}, signatures)
 
 
 def retell(prepared: Prepared, told: Told, other: Swap) -> Told | None:
@@ -154,11 +180,11 @@ def retell(prepared: Prepared, told: Told, other: Swap) -> Told | None:
         for key in changed:
             if not any(key in one.outcomes for one in shared):
                 group.pop(key, None)
-        return replace(told, readings=readings, groups=told.groups | {decisions: group})
+        return replace(told, readings=readings, groups=told.groups | {decisions: group}, changed=frozenset(changed))
     rows = list(told.own)
     rows[decisions[0]] = own_bounds(prepared.sizes, {decisions: shared})[decisions[0]]
     own = tuple(rows)
-    return replace(told, readings=readings, own=own, in_play=partners(own))
+    return replace(told, readings=readings, own=own, in_play=partners(own), changed=frozenset(changed))
 
 
 def notices(prepared: Prepared, told: Told, other: Swap) -> bool:
@@ -166,23 +192,52 @@ def notices(prepared: Prepared, told: Told, other: Swap) -> bool:
     again = retell(prepared, told, other)
     if again is None:
         return False
-    tables = prepared.pack.tables
-    pack = replace(
-        prepared.pack, tables=(*tables[: other.place], other.index.table, *tables[other.place + 1 :])
-    )
-    return any(not _holds(prepared, pack, again, one) for one in told.expect)
+    at, tables = other.place, prepared.pack.tables
+    pack = replace(prepared.pack, tables=(*tables[:at], other.index.table, *tables[at + 1 :]))
+    if any(not _holds(prepared, pack, again, one) for one in told.expect):
+        return True
+    indexes = (*prepared.tables[:at], other.index, *prepared.tables[at + 1 :])
+    return bool(told.leading) and not set(told.leading) <= set(
+        leading_of(replace(prepared, pack=pack, tables=indexes), again))
 
 
-def verdict_of(
-    prepared: Prepared, told: Told, decision: int, candidate: int
-) -> tuple[Bounds, tuple[GroupVerdict, ...]]:
-    """The bounds of a candidate's verdict, and what the groups of shared tables say of it."""
-    bounds = told.own[decision][candidate]
-    verdicts = tuple(judge_group(names, combinations, decision, candidate, told.in_play, prepared.sizes)
-                     for names, combinations in told.groups.items() if decision in names)
+def leading_of(prepared: Prepared, told: Told) -> Pairs:
+    """The leading selection; nothing where none is left."""
+    selections = leading_selections(choosing(prepared, told.readings, told.answers, told.own, told.pinned))
+    return tuple((one.decision, one.candidate) for one in selections[0].chosen) if selections else ()
+
+
+def verdict_of(prepared: Prepared, told: Told, kept: Kept) -> tuple[Bounds, tuple[GroupVerdict, ...]]:
+    """The bounds of a candidate's verdict, and what the groups of shared tables say of it. Of several together:
+    the worst of each by its own tables, and of every group that names one of them, the others kept and the
+    best of all partners in play chosen beside them.
+    """
+    bounds = NO_EFFECT
+    for decision, candidate in kept.items():
+        bounds = bounds.meet(told.own[decision][candidate])
+    in_play = _beside(told.in_play, kept)
+    verdicts = []
+    for names, combinations in told.groups.items():
+        decision = next((one for one in names if one in kept), None)
+        if decision is not None:
+            verdicts.append(judge_group(
+                names, combinations, decision, kept[decision], in_play, prepared.sizes))
+            bounds = bounds.meet(verdicts[-1].bounds)
+    return bounds, tuple(verdicts)
+
+
+def rules_of(pack: Pack, told: Told, kept: Kept, verdicts: tuple[GroupVerdict, ...]) -> dict[str, int]:
+    """The rules that say something of the candidates kept, each with the rank of its verdict, worst first."""
+    in_play = _beside(told.in_play, kept)
+    found = [reason for decision, candidate in kept.items()
+             for reason in own_reasons(pack, told.readings, told.states, decision, candidate)]
     for verdict in verdicts:
-        bounds = bounds.meet(verdict.bounds)
-    return bounds, verdicts
+        decision = next(one for one in verdict.decisions if one in kept)
+        found += group_reasons(pack, told.readings, told.states, decision, kept[decision], verdict, in_play)
+    ranks: dict[str, int] = {}
+    for reason in ordered(found):
+        ranks.setdefault(reason.rule, VERDICTS.index(reason.verdict))
+    return ranks
 
 
 def shown(bounds: Bounds) -> int:
@@ -193,17 +248,14 @@ def shown(bounds: Bounds) -> int:
 # private
 
 def _holds(prepared: Prepared, pack: Pack, told: Told, one: Expectation) -> bool:
-    bounds, verdicts = verdict_of(prepared, told, one.decision, one.candidate)
-    if shown(bounds) != one.verdict:
-        return False
-    if not one.rule:
-        return True
-    found = own_reasons(pack, told.readings, told.states, one.decision, one.candidate)
-    for verdict in verdicts:
-        found += group_reasons(
-            pack, told.readings, told.states, one.decision, one.candidate, verdict, told.in_play
-        )
-    return any(reason.rule == one.rule for *_, reason in found)
+    bounds, verdicts = verdict_of(prepared, told, one.kept)
+    return shown(bounds) == one.verdict and (
+        not one.rule or one.rule in rules_of(pack, told, one.kept, verdicts))
+
+
+def _beside(in_play: tuple[Partners, ...], kept: Kept) -> tuple[Partners, ...]:
+    """The partners in play when the candidates kept are the only ones of their decisions."""
+    return tuple(Partners((kept[at],), (kept[at],), False) if at in kept else one for at, one in enumerate(in_play))
 
 
 def _changed(was: dict[Combination, Signature], table: Table,

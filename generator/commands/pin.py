@@ -8,7 +8,7 @@ import argparse
 from dataclasses import replace
 from pathlib import Path
 
-from generator.analyse.cases import judged_cases
+from generator.analyse.cases import in_words, judged_cases
 from generator.analyse.mutants import Mutant
 from generator.analyse.pinning import Pinning, Score, pinning_scores
 from generator.analyse.witnesses import Proposal, Proposals, propose
@@ -72,7 +72,7 @@ def run(options: argparse.Namespace) -> int:
     if options.table:
         print("\n".join(f"unnoticed: {line}" for line in _unnoticed(pinning)) or "every change is noticed")
     for one in kept:
-        judged = ", ".join(" ".join(pair) for pair in one.judge)
+        judged = ", ".join(map(in_words, one.judge))
         print(f"{one.id}: {len(one.notices)} mutants by {judged}")
     if not options.score:
         noticed = sum(len(one.notices) for one in kept)
@@ -128,9 +128,15 @@ def witness_file(pack: Pack, proposal: Proposal) -> str:
     lines = [f"id: {proposal.id}", f'title: "{proposal.title}"', "application:", f"  {NORMAL}:"]
     lines += [f'    {name}: "{answer}"' for name, answer in proposal.answers]
     lines += [f"  {state.id}: none" for state in pack.states if state.id != NORMAL]
-    lines.append("judge:")
-    for decision, candidate in proposal.judge:
+    single = [keep[0] for keep in proposal.judge if len(keep) == 1]
+    several = [keep for keep in proposal.judge if len(keep) > 1]
+    for decision, candidate in single:
+        lines += ["judge:"] if (decision, candidate) == single[0] else []
         lines += [f"  - decision: {decision}", f"    candidate: {candidate}", "    verdict:", "    because:"]
+    for keep in several:
+        lines += ["together:"] if keep == several[0] else []
+        pairs = ", ".join(f"{decision}: {candidate}" for decision, candidate in keep)
+        lines += [f"  - keep: {{{pairs}}}", "    verdict:", "    because:"]
     return "\n".join([*lines, "approver:", ""])
 
 
@@ -157,4 +163,4 @@ def _share(score: Score) -> str:
 
 def _record(one: Proposal) -> dict[str, object]:
     return {"id": one.id, "title": one.title, NORMAL: dict(one.answers), "notices": len(one.notices),
-            "judge": [{"decision": decision, "candidate": candidate} for decision, candidate in one.judge]}
+            "judge": [dict(keep) for keep in one.judge]}

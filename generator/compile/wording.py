@@ -6,8 +6,8 @@ from collections.abc import Mapping
 
 from generator.pack import texts
 from generator.pack.model import MIXED_WITH
-from generator.read.records import (Basis, Case, Edition, Item, Medium, Source, State, Table, Witness,
-                                    Word)
+from generator.read.expected import Case, ExpectedTogether, Witness
+from generator.read.records import Basis, Edition, Item, Medium, Source, State, Table, Word
 from generator.read.yaml_nodes import Mapping as NodeMapping, Node, Sequence
 
 
@@ -75,7 +75,8 @@ def case_text(case: Case) -> texts.CaseText:
     return texts.CaseText(
         case.id.text, case.title.text, case.story.text, application, expect, case.place.file, case.place.line,
         tuple((decision.text, candidate.text) for decision, candidate in case.selection),
-        tuple(_answers(item) or () for item in conceded))
+        tuple(_answers(item) or () for item in conceded),
+        tuple(map(_together, case.together)))
 
 
 def witness_text(witness: Witness) -> texts.WitnessText:
@@ -84,7 +85,7 @@ def witness_text(witness: Witness) -> texts.WitnessText:
     judge = tuple(texts.ExpectedText(one.decision.text, one.candidate.text, one.verdict.text, _or_empty(one.rule),
                                      _or_empty(one.because)) for one in witness.judge)
     return texts.WitnessText(witness.id.text, witness.title.text, application, judge, witness.approver.text,
-                             witness.place.file, witness.place.line)
+                             witness.place.file, witness.place.line, tuple(map(_together, witness.together)))
 
 
 def in_sentence(title: str) -> str:
@@ -98,6 +99,11 @@ def in_sentence(title: str) -> str:
 
 _CONCESSIONS = "concessions"         # beside the states of an application
 _NAMES = ("Reynolds", "Mohs", "Bayer", "Ohm")       # persons, after whom a quantity is called
+
+
+def _together(one: ExpectedTogether) -> texts.TogetherText:
+    return texts.TogetherText(tuple((decision.text, candidate.text) for decision, candidate in one.keep),
+                              one.verdict.text, _or_empty(one.rule), _or_empty(one.because))
 
 
 def _or_empty(word: Word | None) -> str:

@@ -234,6 +234,16 @@ class ExpectedText:
 
 
 @dataclass(frozen=True, slots=True)
+class TogetherText:
+    """What is expected of these (decision, candidate) pairs together."""
+
+    keep: tuple[tuple[str, str], ...]
+    verdict: str
+    rule: str
+    because: str
+
+
+@dataclass(frozen=True, slots=True)
 class CaseText:
     """`application` is (state, answers or None when ruled out) with answers as (input, text) pairs, as typed. `selection`
     is (decision, candidate) of the leading selection, as far as the case expects one; `concessions` are (key, text) pairs
@@ -248,12 +258,13 @@ class CaseText:
     line: int
     selection: tuple[tuple[str, str], ...] = ()
     concessions: tuple[tuple[tuple[str, str], ...], ...] = ()
+    together: tuple[TogetherText, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class WitnessText:
-    """An application that pins what no case does, as `guide pin` proposes it. `judge` are expectations like a case's;
-    a verdict or because is empty, and `approver` too, until a person has filled them in."""
+    """An application that pins what no case does, as `guide pin` proposes it. `judge` and `together` are expectations
+    like a case's; a verdict or because is empty, and `approver` too, until a person has filled them in."""
 
     id: str
     title: str
@@ -262,6 +273,7 @@ class WitnessText:
     approver: str
     file: str
     line: int
+    together: tuple[TogetherText, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

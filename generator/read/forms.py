@@ -8,10 +8,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.problems import Problem
+from generator.read.expected import Case, Expected, ExpectedTogether, Witness
 from generator.read.records import (
-    Band, Basis, Case, Caution, Choice, Constant, Decision, Derived, Edition, Example, Expected, Formula,
-    Input, Item, Medium, Otherwise, Quantity, Refusal, Rule, Source, Spelling, State, Symbol,
-    Table, Witness, Word)
+    Band, Basis, Caution, Choice, Constant, Decision, Derived, Edition, Example, Formula, Input, Item,
+    Medium, Otherwise, Quantity, Refusal, Rule, Source, Spelling, State, Symbol, Table, Word)
 from generator.read.series_form import series_form
 from generator.read.series_records import Series
 from generator.read.shape import (
@@ -197,6 +197,17 @@ _expected = record(Expected, "an expectation", {
     "decision": must(identifier), "candidate": must(identifier), "verdict": must(_verdict, "unsuitable"),
     "rule": may(dotted), "because": may(text)})
 
+
+def _check_kept(together: ExpectedTogether, problems: Problems) -> None:
+    if not together.keep:
+        problems.append(Problem(together.place, "L016", "`keep` needs 1 or more members, but has 0",
+                                "write keep: {decision: candidate, ...}, or delete this expectation"))
+
+
+_keep = must(pairs(identifier, identifier, "keep"), "{ electrode_material: titanium, ring_material: titanium }")
+_together = record(ExpectedTogether, "an expectation of candidates together", {
+    "keep": _keep, "verdict": must(_verdict, "unsuitable"), "rule": may(dotted), "because": may(text)}, _check_kept)
+
 EDITION: Reader[Edition] = record(Edition, "the edition", {
     "company": must(text), "title": must(text), "edition": must(text), "notice": must(text),
     "repository": may(text), "overlay": may(text)})
@@ -275,7 +286,8 @@ CASE: Reader[Case] = record(Case, "a reference case", {
     "id": must(identifier), "title": must(text), "story": must(text),
     "application": must(pairs(identifier, raw, "application"), "{ normal: { medium: seawater } }"),
     "expect": must(list_of(_expected, "expect", 1)),
-    "selection": may(pairs(identifier, identifier, "selection"), ())})
+    "selection": may(pairs(identifier, identifier, "selection"), ()),
+    "together": may(list_of(_together, "together", 1), ())})
 
 STARTER: Reader[Case] = record(Case, "a starter sheet", {
     "id": must(identifier), "title": must(text), "story": must(text),
@@ -284,11 +296,15 @@ STARTER: Reader[Case] = record(Case, "a starter sheet", {
 _judgement = record(Expected, "a judgement", {
     "decision": must(identifier), "candidate": must(identifier),
     "verdict": must(or_nothing(_verdict), "unsuitable"), "because": must(or_nothing(text)), "rule": may(dotted)})
+_judged_together = record(ExpectedTogether, "a judgement of candidates together", {
+    "keep": _keep, "verdict": must(or_nothing(_verdict), "unsuitable"), "because": must(or_nothing(text)),
+    "rule": may(dotted)}, _check_kept)
 
 WITNESS: Reader[Witness] = record(Witness, "a witness", {
     "id": must(identifier), "title": must(text),
     "application": must(pairs(identifier, raw, "application"), "{ normal: { medium: seawater } }"),
-    "judge": must(list_of(_judgement, "judge", 1)), "approver": must(or_nothing(text))})
+    "judge": may(list_of(_judgement, "judge", 1), ()), "approver": must(or_nothing(text)),
+    "together": may(list_of(_judged_together, "together", 1), ())})
 
 WAIVER: Reader[Waiver] = record(Waiver, "a waiver", {
     "finding": must(text), "reason": must(text), "approver": must(text), "until": must(day, "2026-12-31")})

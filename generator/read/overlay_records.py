@@ -9,7 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.problems import Place
-from generator.read.records import Basis, Case, Derived, Rule, Source, Table, Word
+from generator.read.expected import Case
+from generator.read.records import Basis, Derived, Rule, Source, Table, Word
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,23 +7,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from generator.problems import Place
+from generator.read.expected import Case, Witness
+from generator.read.word import Word
 
 if TYPE_CHECKING:
     from generator.read.overlay_records import Overlay
     from generator.read.series_records import Series
     from generator.read.waiver_records import Waiver
-
-
-@dataclass(frozen=True, slots=True)
-class Word:
-    """A scalar as typed, and where it stands."""
-
-    text: str
-    place: Place
-    quoted: bool = False
-
-    def __str__(self) -> str:
-        return self.text
 
 
 @dataclass(frozen=True, slots=True)
@@ -275,40 +265,6 @@ class Caution:
     basis: Basis
     kind: Word | None = None         # caution (also where it is not given) or hand_over
     when: tuple[Cell, ...] = ()      # as in a rule, over inputs and decisions
-
-
-@dataclass(frozen=True, slots=True)
-class Expected:
-    decision: Word
-    candidate: Word
-    verdict: Word
-    rule: Word | None
-    because: Word | None
-
-
-@dataclass(frozen=True, slots=True)
-class Case:
-    """A reference case: an application (as in an application file) and the verdicts argued before the rules were run."""
-
-    id: Word
-    place: Place
-    title: Word
-    story: Word
-    application: tuple[tuple[Word, object], ...]   # raw nodes, read by answers/
-    expect: tuple[Expected, ...] = ()    # a starter sheet expects nothing
-    selection: tuple[tuple[Word, Word], ...] = ()  # (decision, candidate) of the leading selection, where it is expected
-
-
-@dataclass(frozen=True, slots=True)
-class Witness:
-    """An application that `guide pin` proposed, for a person to judge; `approver` is an empty text until then."""
-
-    id: Word
-    place: Place
-    title: Word
-    application: tuple[tuple[Word, object], ...]   # as in a case
-    judge: tuple[Expected, ...]      # `verdict` and `because` are empty texts until a person has judged
-    approver: Word
 
 
 @dataclass(frozen=True, slots=True)

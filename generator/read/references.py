@@ -7,8 +7,9 @@ from collections.abc import Iterable
 from generator.problems import Problem
 from generator.read import (
     formula_references, medium_references, series_references, table_references, unit_references)
+from generator.read.expected import Expected, ExpectedTogether
 from generator.read.known import MIXED_WITH, Known, twice
-from generator.read.records import Basis, Choice, Expected, Input, Item, KnowledgeBase, Word
+from generator.read.records import Basis, Choice, Input, Item, KnowledgeBase, Word
 from generator.read.shown import shown
 
 
@@ -21,6 +22,7 @@ def check_references(base: KnowledgeBase, incomplete: frozenset[str]) -> list[Pr
             *_expectations((one for case in base.cases for one in case.expect), known),
             *(problem for case in base.cases for pair in case.selection for problem in candidate_faults(*pair, known)),
             *_expectations((one for witness in base.witnesses for one in witness.judge), known),
+            *_expectations((one for several in (*base.cases, *base.witnesses) for one in several.together), known),
             *unit_references.check(base, known),
             *table_references.check(base, known), *formula_references.check(base, known),
             *_cautions(base, known),
@@ -201,13 +203,15 @@ def _decisions(base: KnowledgeBase, known: Known) -> list[Problem]:
     return problems
 
 
-def _expectations(expectations: Iterable[Expected], known: Known) -> list[Problem]:
+def _expectations(expectations: Iterable[Expected | ExpectedTogether], known: Known) -> list[Problem]:
     problems: list[Problem] = []
     # A rule id that does not begin with its table's id is said there; a case that names it well is right.
     misnamed = {table.id.text for table in known.base.tables for rule in table.rules
                 if rule.id.text.partition(".")[0] != table.id.text}
     for expected in expectations:
-        problems += candidate_faults(expected.decision, expected.candidate, known)
+        pairs = expected.keep if isinstance(expected, ExpectedTogether) else (
+            (expected.decision, expected.candidate),)
+        problems += [problem for pair in pairs for problem in candidate_faults(*pair, known)]
         if expected.rule is not None and expected.rule.text.partition(".")[0] not in misnamed:
             problems += known.unknown(expected.rule, known.rules, "rule", ("tables", "media", "candidates"))
     return problems

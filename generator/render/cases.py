@@ -56,6 +56,14 @@ class ChosenLine:
 
 
 @dataclass(frozen=True, slots=True)
+class TogetherLine:
+    kept: tuple[ChosenLine, ...]
+    verdict: Markup
+    because: str
+    rule: parts.Link | None
+
+
+@dataclass(frozen=True, slots=True)
 class CaseView:
     id: str
     title: str
@@ -65,6 +73,7 @@ class CaseView:
     states: tuple[StateBlock, ...]
     pinned: tuple[ChosenLine, ...]
     expected: tuple[ExpectedLine, ...]
+    together: tuple[TogetherLine, ...]
     selection: tuple[ChosenLine, ...]
     provisional: str
     concessions: tuple[str, ...]
@@ -128,6 +137,8 @@ def _case_page(lib: Library, case: CaseText, answered: AnsweredCase, recalled: l
         states=states,
         pinned=tuple(_chosen(lib, *pair) for pair in pinned),
         expected=tuple(_expected(lib, line, confirm.get((line.decision, line.candidate), "")) for line in case.expect),
+        together=tuple(TogetherLine(tuple(_chosen(lib, *pair) for pair in line.keep), parts.verdict_mark_of(line.verdict),
+                                    line.because, _rule(lib, line.rule)) for line in case.together),
         selection=tuple(_chosen(lib, *pair) for pair in case.selection),
         provisional=provisional_words(leading),
         concessions=tuple(_concession(lib, one) for one in (
@@ -169,6 +180,10 @@ def _expected(lib: Library, line: ExpectedText, provisional: str) -> ExpectedLin
         candidate=parts.link(addresses.candidate(line.decision, item.id), item.title) if item else None,
         verdict=parts.verdict_mark_of(line.verdict),
         because=line.because,
-        rule=parts.link(rule_address(lib, line.rule), line.rule) if line.rule in lib.rules else None,
+        rule=_rule(lib, line.rule),
         provisional=provisional,
     )
+
+
+def _rule(lib: Library, rule: str) -> parts.Link | None:
+    return parts.link(rule_address(lib, rule), rule) if rule in lib.rules else None

@@ -52,17 +52,23 @@ def answered_states(lib: Library, prepared: Prepared) -> tuple[AnsweredState, ..
 
 def case_points(lib: Library, table: Table, states: Sequence[AnsweredState]) -> tuple[CasePoint, ...]:
     """The points of one table: for each state that it applies to, each combination of candidates that the
-    case expects something of. Equal points of one case stand once."""
+    case expects something of, one by one or together. Equal points of one case stand once."""
     points: dict[tuple[object, ...], CasePoint] = {}
     for state in states:
         if not (table.always or state.measuring):
             continue
-        for named in product(*(_expected_of(state.case, decision) for decision in table.decisions)):
-            candidates = dict(zip(table.decisions, named, strict=True))
+        named = [*product(*(_expected_of(state.case, decision) for decision in table.decisions)),
+                 *(tuple(dict(line.keep)[decision] for decision in table.decisions) for line in state.case.together
+                   if set(table.decisions) <= {decision for decision, _ in line.keep})]
+        for several in named:
+            candidates = dict(zip(table.decisions, several, strict=True))
             values = tuple(_values(lib, table, state, candidates))
             argued = any(
                 candidates.get(line.decision) == line.candidate and line.rule.startswith(f"{table.id}.")
                 for line in state.case.expect
+            ) or any(
+                candidates.items() <= dict(line.keep).items() and line.rule.startswith(f"{table.id}.")
+                for line in state.case.together
             )
             key = (state.case.id, tuple((type(value).__name__, value) for value in values))
             before = points.get(key)
