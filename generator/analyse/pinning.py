@@ -8,13 +8,13 @@ well: a letter is pinned when a case notices each of its three other verdicts.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 from generator.analyse.masks import is_masked
 from generator.analyse.mutants import Mutant, Space, author_mutants, space_of, verdict_mutant
 from generator.analyse.mutated import mutated_index
-from generator.analyse.retold import Told, notices, swap, tell_case
+from generator.analyse.retold import Told, notices, notices_leading, retell, swap, tell_case
 from generator.evaluate.prepared import Prepared
 from generator.pack.model import VERDICTS, Pack
 from generator.pack.texts import CaseText, Texts, WitnessText
@@ -92,23 +92,23 @@ def told_cases(prepared: Prepared, cases: Iterable[CaseText]) -> tuple[Told, ...
 
 
 def noticed_by(prepared: Prepared, space: Space, mutant: Mutant, cases: Iterable[Told]) -> bool:
-    """Whether an expectation of one of the cases fails under the mutant."""
-    return next(noticing(prepared, space, mutant, cases), None) is not None
-
-
-def noticing(prepared: Prepared, space: Space, mutant: Mutant, cases: Iterable[Told]) -> Iterator[Told]:
-    """The cases that notice the mutant; the mutated table is made for the first whose answers reach what
-    changes.
+    """Whether an expectation of one of the cases fails under the mutant. Verdicts are quick to look at and come
+    first; a leading selection has to be found anew.
     """
-    other = None
-    for told in cases:
-        if not told.asked[mutant.table] or _stays_away(space, mutant, told):
-            continue
-        if other is None:
-            index = mutated_index(prepared.pack, space, prepared.tables[mutant.table], mutant)
-            other = swap(prepared, mutant.table, index)
-        if notices(prepared, told, other):
-            yield told
+    near = [told for told in cases if mutant.table in told.concerned and told.asked[mutant.table]
+            and not _stays_away(space, mutant, told)]
+    if not near:
+        return False
+    other = swap(prepared, mutant.table,
+                 mutated_index(prepared.pack, space, prepared.tables[mutant.table], mutant))
+    selections = []
+    for told in near:
+        again = retell(prepared, told, other)
+        if again is not None:
+            if notices(prepared, told, again, other):
+                return True
+            selections += [again] if again.leading else []
+    return any(notices_leading(prepared, again, other) for again in selections)
 
 
 def as_case(witness: WitnessText) -> CaseText:

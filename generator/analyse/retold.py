@@ -51,7 +51,8 @@ class Told:
     """An application with all that the tables say of it. `asked` and `signatures` are by table, and in it by the
     parts of the states that it is read for; `reached` are the rows of each table that some answer reaches,
     `settled` those that alone answer some combination. `leading` is what is expected of the leading selection;
-    `changed` are the combinations of which a table that was put in says something else.
+    `concerned` are the places of the tables that were read; `changed` the combinations of which a table that
+    was put in says something else.
     """
 
     id: str
@@ -65,6 +66,7 @@ class Told:
     reached: dict[int, frozenset[int]]
     settled: dict[int, frozenset[int]]
     signatures: dict[tuple[int, int], dict[Combination, Signature]]
+    concerned: frozenset[int]
     expect: tuple[Expectation, ...] = ()
     leading: Pairs = ()
     changed: frozenset[Combination] = frozenset()
@@ -102,15 +104,25 @@ def tell_case(prepared: Prepared, case: CaseText) -> Told | None:
     reading = read_application(prepared.pack, typed)
     if reading.problems:
         return None
-    told = tell(prepared, reading.application)
     judged = [(kept_places(prepared, keep), verdict, rule) for keep, verdict, rule in (
         *((((one.decision, one.candidate),), one.verdict, one.rule) for one in case.expect),
         *((one.keep, one.verdict, one.rule) for one in case.together))
         if verdict in VERDICTS]                      # else nobody has made the judgement yet
     expect = tuple(Expectation(kept, VERDICTS.index(verdict), rule) for kept, verdict, rule in judged)
+    told = tell(prepared, reading.application, None if case.selection else concerned_by(prepared, expect))
     leading = case.selection if case.selection and set(case.selection) <= set(leading_of(prepared, told)) else ()
     return replace(told, leading=leading,
                    expect=tuple(one for one in expect if _holds(prepared, prepared.pack, told, one)))
+
+
+def concerned_by(prepared: Prepared, expect: tuple[Expectation, ...]) -> frozenset[int]:
+    """The places of the tables on which these verdicts hang: those that name one of their decisions, and those
+    of a decision that shares a table with one, which say what partners are in play.
+    """
+    kept = {decision for one in expect for decision in one.kept}
+    beside = {one for names in prepared.decisions if not kept.isdisjoint(names) for one in names}
+    return frozenset(place for place, names in enumerate(prepared.decisions)
+                     if not kept.isdisjoint(names) or len(names) == 1 and names[0] in beside)
 
 
 def kept_places(prepared: Prepared, keep: Pairs) -> Kept:
@@ -123,19 +135,22 @@ def kept_places(prepared: Prepared, keep: Pairs) -> Kept:
     return kept
 
 
-def tell(prepared: Prepared, application: Application) -> Told:
-    """The application, read in every table."""
+def tell(prepared: Prepared, application: Application, concerned: frozenset[int] | None = None) -> Told:
+    """The application, read in every table, or in those at some places only."""
+    if concerned is None:
+        concerned = frozenset(range(len(prepared.tables)))
     parts = {state.state: parts_of(prepared, state) for state in application.states}
     measuring = {state.id for state in prepared.pack.states if state.measuring}
     asked = {place: tuple((part, column_answers(prepared, index, part.answers, part.derived))
                           for state, several in parts.items() if index.table.always or state in measuring
                           for part in parts_read(prepared, place, several))
-             for place, index in enumerate(prepared.tables)}
+             for place, index in enumerate(prepared.tables) if place in concerned}
     found: dict[tuple[int, ...], list[Reading]] = {}
     signatures: dict[tuple[int, int], dict[Combination, Signature]] = {}
     reached: dict[int, set[int]] = {}
     settled: dict[int, set[int]] = {}
-    for place, index in enumerate(prepared.tables):
+    for place in sorted(concerned):
+        index = prepared.tables[place]
         for at, (part, asking) in enumerate(asked[place]):
             outcomes = read_table(index, *asking)
             found.setdefault(prepared.decisions[place], []).append(Reading(place, part, outcomes))
@@ -151,7 +166,7 @@ def tell(prepared: Prepared, application: Application) -> Told:
     answers = {state: whole.answers for state, (whole, *_) in parts.items()}
     return Told(application.id, answers, application.pinned, asked, readings, own, partners(own),
                 group_bounds(readings), {place: frozenset(rows) for place, rows in reached.items()},
-                {place: frozenset(rows) for place, rows in settled.items()}, signatures)
+                {place: frozenset(rows) for place, rows in settled.items()}, signatures, concerned)
 
 
 def retell(prepared: Prepared, told: Told, other: Swap) -> Told | None:
@@ -187,18 +202,31 @@ def retell(prepared: Prepared, told: Told, other: Swap) -> Told | None:
     return replace(told, readings=readings, own=own, in_play=partners(own), changed=frozenset(changed))
 
 
-def notices(prepared: Prepared, told: Told, other: Swap) -> bool:
-    """Whether an expectation of the case no longer holds when one table is another."""
-    again = retell(prepared, told, other)
-    if again is None:
+def notices(prepared: Prepared, told: Told, again: Told, other: Swap) -> bool:
+    """Whether a verdict that the case expects no longer holds when it is told `again`. Only those are looked at
+    that the changed combinations touch.
+    """
+    decisions = prepared.decisions[other.place]
+    emptied = len(decisions) == 1 and told.in_play[decisions[0]] != again.in_play[decisions[0]]
+    near = [one for one in told.expect if emptied and decisions[0] not in one.kept or any(
+        all(one.kept.get(decision, place) == place for decision, place in zip(decisions, key))
+        for key in again.changed) and not one.kept.keys().isdisjoint(decisions)]
+    if not near:
         return False
-    at, tables = other.place, prepared.pack.tables
-    pack = replace(prepared.pack, tables=(*tables[:at], other.index.table, *tables[at + 1 :]))
-    if any(not _holds(prepared, pack, again, one) for one in told.expect):
-        return True
-    indexes = (*prepared.tables[:at], other.index, *prepared.tables[at + 1 :])
-    return bool(told.leading) and not set(told.leading) <= set(
-        leading_of(replace(prepared, pack=pack, tables=indexes), again))
+    pack = with_table(prepared, other).pack
+    return any(not _holds(prepared, pack, again, one) for one in near)
+
+
+def notices_leading(prepared: Prepared, again: Told, other: Swap) -> bool:
+    """Whether the case, told again, has another leading selection than the one that it expects."""
+    return bool(again.leading) and not set(again.leading) <= set(leading_of(with_table(prepared, other), again))
+
+
+def with_table(prepared: Prepared, other: Swap) -> Prepared:
+    """The whole pack with the other table put in."""
+    at, pack = other.place, prepared.pack
+    return replace(prepared, tables=(*prepared.tables[:at], other.index, *prepared.tables[at + 1 :]), pack=replace(
+        pack, tables=(*pack.tables[:at], other.index.table, *pack.tables[at + 1 :])))
 
 
 def leading_of(prepared: Prepared, told: Told) -> Pairs:

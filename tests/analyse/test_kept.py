@@ -12,10 +12,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.analyse.approvals import check_witnesses
+from generator.analyse.cases import answer_case
 from generator.analyse.mutants import author_mutants, space_of
 from generator.analyse.mutated import mutated_table
-from generator.analyse.pinning import noticed_by, pinning_scores, told_cases
-from generator.analyse.retold import Expectation, Pairs, kept_places, rules_of, shown, tell, verdict_of
+from generator.analyse.pinning import as_case, noticed_by, pinning_scores
+from generator.analyse.retold import Expectation, Pairs, concerned_by, kept_places, rules_of, shown, tell, verdict_of
 from generator.analyse.witnesses import propose
 from generator.commands.pin import witness_file
 from generator.evaluate.prepared import prepare
@@ -106,8 +107,8 @@ def test_one_candidate_together_with_none_has_its_own_verdict_and_reasons(seed, 
 def test_a_changed_table_is_noticed_by_candidates_together_exactly_as_by_the_whole_changed_pack(seed) -> None:
     pack, texts, application, keep = drawn(seed)
     prepared, verdict = prepare(pack), engine_says(pack, application, keep)
-    told = replace(tell(prepared, application),
-                   expect=(Expectation(kept_places(prepared, keep), VERDICTS.index(verdict), ""),))
+    expect = (Expectation(kept_places(prepared, keep), VERDICTS.index(verdict), ""),)
+    told = replace(tell(prepared, application, concerned_by(prepared, expect)), expect=expect)
     for mutant in author_mutants(pack, texts).mutants[:40]:
         space = space_of(pack, pack.tables[mutant.table])
         tables = (*pack.tables[:mutant.table], mutated_table(space, mutant), *pack.tables[mutant.table + 1:])
@@ -151,7 +152,8 @@ def test_a_pair_that_a_better_partner_hides_is_proposed_together_and_pinned_once
     assert [problem.code for problem in unjudged] == ["R005"] * len(proposed.proposals)
     assert "verdict of size dn50 with liner soft_rubber" in "".join(map(str, unjudged))
     for one in proposed.proposals:  # the rules stand in for the person: what counts here is what is noticed
-        told, = told_cases(prepared, [next(case for case in cases_of(files) if case.id == one.id)])
+        case = as_case(next(witness for witness in compiled(files)[1].witnesses if witness.id == one.id))
+        told = tell(prepared, answer_case(prepared, case).reading.application)
         text = files[f"witnesses/{one.id}.yml"].decode()
         for keep in one.judge:
             line = f"  - keep: {{{', '.join(f'{name}: {candidate}' for name, candidate in keep)}}}\n"
@@ -175,11 +177,3 @@ def test_a_witness_approved_against_the_rules_together_or_with_nothing_to_judge_
             b"approver: A. Tester\n", "R006", "liner pfa with size dn50 unsuitable")):
         problem, = check_witnesses(*compiled(small_files() | {"witnesses/pair.yml": head + rest}))
         assert problem.code == code and words in problem.message
-
-
-# private
-
-def cases_of(files: dict[str, bytes]):
-    """The witnesses in the shape of cases."""
-    from generator.analyse.pinning import as_case
-    return [as_case(witness) for witness in compiled(files)[1].witnesses]
