@@ -27,7 +27,7 @@ def views() -> str:
     pack, texts = load_pack(ROOT / "data", ROOT)
     case = next(case for case in texts.cases if case.id == CASE)
     answered = answer_case(prepare(pack), case)
-    document = answer_document(texts, ((answered.reading.application, answered.selected, ()),))
+    document = answer_document(pack, texts, ((answered.reading.application, answered.selected, ()),), "2026-11-25")
     expected = next(one for one in case.expect if one.rule == RULE)
     candidate = next(candidate for decision in document["applications"][0]["decisions"]
                      for candidate in decision["candidates"] if candidate["candidate"] == expected.candidate)

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.analyse.cases import answer_case
+from generator.analyse.cases import answer_case, in_words, other_together
 from generator.analyse.pinning import as_case
 from generator.evaluate.prepared import Prepared
 from generator.evaluate.results import Selected
@@ -25,6 +25,9 @@ def check_witnesses(prepared: Prepared, texts: Texts) -> list[Problem]:
         place = Place(witness.file, witness.line, 1)
         missing = [f"{name} of {one.decision} {one.candidate}" for one in witness.judge
                    for name, text in (("verdict", one.verdict), ("because", one.because)) if not text]
+        missing += [f"{name} of {in_words(one.keep)}" for one in witness.together
+                    for name, text in (("verdict", one.verdict), ("because", one.because)) if not text]
+        missing += [] if witness.judge or witness.together else ["judgement"]
         missing += [] if witness.approver else ["approver"]
         if missing:
             problems.append(Problem(place, "R005", f"witness '{witness.id}' has no {', no '.join(missing)}", JUDGE))
@@ -34,6 +37,9 @@ def check_witnesses(prepared: Prepared, texts: Texts) -> list[Problem]:
         if answered.selected is not None:
             problems += [Problem(place, "R006", f"witness '{witness.id}' {message}", JUDGE_ANEW)
                          for message in _contradictions(witness, answered.selected)]
+            judged = tuple(one for one in witness.together if one.verdict)
+            problems += [Problem(place, "R006", f"witness '{witness.id}' was approved with {message}", JUDGE_ANEW)
+                         for message in other_together(prepared, answered.reading.application, judged)]
     return problems
 
 

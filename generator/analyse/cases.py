@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from generator.analyse.retold import Pairs, kept_places, rules_of, shown, tell, verdict_of
 from generator.answers.application import ReadApplication, read_application
+from generator.answers.concessions import CONCESSIONS
 from generator.evaluate.prepared import Prepared
-from generator.evaluate.results import CandidateResult, Selected
+from generator.evaluate.results import Application, CandidateResult, Selected
 from generator.evaluate.select import select
-from generator.pack.texts import CaseText, ExpectedText, Texts
+from generator.pack.model import VERDICTS
+from generator.pack.texts import CaseText, ExpectedText, Texts, TogetherText
 from generator.problems import Place, Problem
 
 
@@ -25,15 +28,20 @@ def answer_case(prepared: Prepared, case: CaseText) -> AnsweredCase:
     """The case's application, read like any other and decided."""
     typed: dict[str, object] = {"id": case.id, "title": case.title}
     typed |= {state: "none" if answers is None else dict(answers) for state, answers in case.application}
+    typed[CONCESSIONS] = [dict(one) for one in case.concessions]
     reading = read_application(prepared.pack, typed)
     return AnsweredCase(case, reading, None if reading.problems else select(prepared, reading.application))
 
 
 def check_cases(prepared: Prepared, texts: Texts) -> list[Problem]:
     """R001: an answer of a case cannot be read. R002: another verdict than expected. R003: the expected rule is not
-    among the reasons. R007: the leading selection is another."""
+    among the reasons. R007: the leading selection is another. R009: candidates together have another verdict,
+    or by other rules.
+
+    A pack with an overlay is held against the overlay's own cases: those of the base were argued for the base alone.
+    """
     problems = []
-    for case in texts.cases:
+    for case in judged_cases(texts):
         answered = answer_case(prepared, case)
         place = Place(case.file, case.line, 1)
         for fault in answered.reading.problems:
@@ -45,7 +53,50 @@ def check_cases(prepared: Prepared, texts: Texts) -> list[Problem]:
             for expected in case.expect:
                 problems += _compare(place, case, expected, found[(expected.decision, expected.candidate)])
             problems += _compare_selection(place, case, answered.selected)
+            problems += [Problem(place, "R009", f"case '{case.id}' expects {message}",
+                                 "mend the rule, or argue the case anew and change its expectation")
+                         for message in other_together(prepared, answered.reading.application, case.together)]
     return problems
+
+
+def judged_cases(texts: Texts) -> tuple[CaseText, ...]:
+    """The cases that were argued for just these rules."""
+    if texts.overlay is None:
+        return texts.cases
+    return tuple(case for case in texts.cases if case.id in texts.overlay.cases)
+
+
+def check_starters(prepared: Prepared, texts: Texts) -> list[Problem]:
+    """R008: an answer of a starter sheet cannot be read."""
+    problems = []
+    for starter in texts.starters:
+        for fault in answer_case(prepared, starter).reading.problems:
+            where = " ".join(part for part in (fault.state, fault.input) if part)
+            problems.append(Problem(Place(starter.file, starter.line, 1), "R008",
+                                    f"starter sheet '{starter.id}', {where}: {fault.message}", fault.fix))
+    return problems
+
+
+def other_together(prepared: Prepared, application: Application, expected: tuple[TogetherText, ...]) -> list[str]:
+    """Per expectation of candidates together that the rules do not meet: what was expected, and what they say."""
+    told = tell(prepared, application) if expected else None
+    messages = []
+    for one in expected if told is not None else ():
+        kept = kept_places(prepared, one.keep)
+        bounds, verdicts = verdict_of(prepared, told, kept)
+        ranks = rules_of(prepared.pack, told, kept, verdicts)
+        says = VERDICTS[shown(bounds)]
+        if says != one.verdict or one.rule and one.rule not in ranks:
+            by = f" by {one.rule}" if one.rule else ""
+            worst = [rule for rule, rank in ranks.items() if rank == min(ranks.values())]
+            messages.append(f"{in_words(one.keep)} {one.verdict}{by}, but the rules say {says} "
+                            f"({', '.join(worst) or 'no rule'})")
+    return messages
+
+
+def in_words(keep: Pairs) -> str:
+    """The candidates as a message names them."""
+    return " with ".join(f"{decision} {candidate}" for decision, candidate in keep)
 
 
 # private

@@ -24,7 +24,7 @@ A mutant without regions changes nothing and is not given back, only counted.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from generator.analyse.findings import row_box, table_space
@@ -87,15 +87,17 @@ class Space:
     boxes: tuple[Box, ...]
 
 
-def author_mutants(pack: Pack, texts: Texts) -> Mutants:
-    """Those of every rule that an author wrote into a table, `otherwise` among them."""
-    authored = {rule.rule for rule in texts.rules if rule.origin == "author"}
+def author_mutants(pack: Pack, texts: Texts, tables: Collection[str] = ()) -> Mutants:
+    """Those of every rule that an author wrote into a table, `otherwise` among them; of some tables only where
+    ids are given.
+    """
+    authored = {rule.rule for rule in texts.rules if rule.origin in ("author", "overlay")}
     written = authored | {rule.rule for rule in texts.rules if rule.origin == OTHERWISE}
     flags = flagged_media(pack, texts)
     kept: list[Mutant] = []
     equivalent = 0
     for place, table in enumerate(pack.tables):
-        if not any(row.rule in written for row in table.rows):
+        if tables and table.id not in tables or not any(row.rule in written for row in table.rows):
             continue
         space = space_of(pack, table)
         for mutant in table_mutants(place, space, authored, written, flags):

@@ -8,13 +8,13 @@ well: a letter is pinned when a case notices each of its three other verdicts.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 from generator.analyse.masks import is_masked
 from generator.analyse.mutants import Mutant, Space, author_mutants, space_of, verdict_mutant
 from generator.analyse.mutated import mutated_index
-from generator.analyse.retold import Told, notices, swap, tell_case
+from generator.analyse.retold import Told, notices, notices_leading, retell, swap, tell_case
 from generator.evaluate.prepared import Prepared
 from generator.pack.model import VERDICTS, Pack
 from generator.pack.texts import CaseText, Texts, WitnessText
@@ -51,10 +51,12 @@ class Pinning:
     letters: Score
 
 
-def pinning_scores(prepared: Prepared, texts: Texts, share: int = 1) -> Pinning:
-    """All scores. With `share` n only each n-th mutant is tried: a sample, for tests."""
+def pinning_scores(prepared: Prepared, texts: Texts, share: int = 1, tables: Collection[str] = ()) -> Pinning:
+    """All scores, or those of some tables by id. With `share` n only each n-th mutant is tried: a sample, for
+    tests.
+    """
     pack = prepared.pack
-    made = author_mutants(pack, texts)
+    made = author_mutants(pack, texts, tables)
     tried = tuple(mutant for mutant in made.mutants if mutant.kind != "member")[::share]
     cases = told_cases(prepared, texts.cases)
     witnesses = told_cases(prepared, map(as_case, texts.witnesses))
@@ -78,44 +80,49 @@ def pinning_scores(prepared: Prepared, texts: Texts, share: int = 1) -> Pinning:
                            sum(one.kind == kind for one in (*noticed, *survivors)))) for kind in kinds),
         made.equivalent, len(masked),
         tuple(dict.fromkeys(rule for mutant in survivors for rule in mutant.rules if rule not in pinned)),
-        tuple(survivors), letters_pinned(prepared, texts, (*cases, *witnesses)))
+        tuple(survivors), letters_pinned(prepared, texts, (*cases, *witnesses), tables))
 
 
 def told_cases(prepared: Prepared, cases: Iterable[CaseText]) -> tuple[Told, ...]:
-    """The cases whose answers can be read, each with all that the tables say of it."""
-    return tuple(told for case in cases if (told := tell_case(prepared, case)) is not None)
+    """The cases whose answers can be read, each with all that the tables say of it; those with the fewest open
+    answers, which are quickest to look at and notice most, first.
+    """
+    told = [one for case in cases if (one := tell_case(prepared, case)) is not None]
+    return tuple(sorted(told, key=lambda one: sum(map(len, one.reached.values()))))
 
 
 def noticed_by(prepared: Prepared, space: Space, mutant: Mutant, cases: Iterable[Told]) -> bool:
-    """Whether an expectation of one of the cases fails under the mutant."""
-    return next(noticing(prepared, space, mutant, cases), None) is not None
-
-
-def noticing(prepared: Prepared, space: Space, mutant: Mutant, cases: Iterable[Told]) -> Iterator[Told]:
-    """The cases that notice the mutant; the mutated table is made for the first whose answers reach what
-    changes.
+    """Whether an expectation of one of the cases fails under the mutant. Verdicts are quick to look at and come
+    first; a leading selection has to be found anew.
     """
-    other = None
-    for told in cases:
-        if not told.asked[mutant.table] or _stays_away(space, mutant, told):
-            continue
-        if other is None:
-            index = mutated_index(prepared.pack, space, prepared.tables[mutant.table], mutant)
-            other = swap(prepared, mutant.table, index)
-        if notices(prepared, told, other):
-            yield told
+    near = [told for told in cases if mutant.table in told.concerned and told.asked[mutant.table]
+            and not _stays_away(space, mutant, told)]
+    if not near:
+        return False
+    other = swap(prepared, mutant.table,
+                 mutated_index(prepared.pack, space, prepared.tables[mutant.table], mutant))
+    selections = []
+    for told in near:
+        again = retell(prepared, told, other)
+        if again is not None:
+            if notices(prepared, told, again, other):
+                return True
+            selections += [again] if again.leading else []
+    return any(notices_leading(prepared, again, other) for again in selections)
 
 
 def as_case(witness: WitnessText) -> CaseText:
     """A witness in the shape of a case; judgements without a verdict expect nothing."""
-    return CaseText(
-        witness.id, witness.title, "", witness.application, witness.judge, witness.file, witness.line
-    )
+    return CaseText(witness.id, witness.title, "", witness.application, witness.judge, witness.file,
+                    witness.line, together=witness.together)
 
 
-def letters_pinned(prepared: Prepared, texts: Texts, cases: tuple[Told, ...]) -> Score:
-    """The letters of the media that cases pin. Only those that some case reaches are tried."""
-    letters = {rule.rule for rule in texts.rules if rule.origin == "letter"}
+def letters_pinned(
+    prepared: Prepared, texts: Texts, cases: tuple[Told, ...], tables: Collection[str] = ()
+) -> Score:
+    """The letters of the media that cases pin. Only those are tried that alone answer some case."""
+    letters = {rule.rule for rule in texts.rules
+               if rule.origin == "letter" and (not tables or rule.table in tables)}
     return Score(len(_pinned_letters(prepared, letters, cases)), len(letters))
 
 
@@ -135,7 +142,7 @@ def _pinned_letters(prepared: Prepared, letters: set[str], cases: tuple[Told, ..
     pack: Pack = prepared.pack
     for place, table in enumerate(pack.tables):
         rows: dict[str, list[int]] = {}
-        reached = frozenset().union(*(told.reached.get(place, frozenset()) for told in cases))
+        reached = frozenset().union(*(told.settled.get(place, frozenset()) for told in cases))
         for at, row in enumerate(table.rows):
             if row.rule in letters and at in reached:
                 rows.setdefault(row.rule, []).append(at)

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from generator.analyse.cases import answer_case
 from generator.analyse.finding import KIND_OF, Finding
 from generator.analyse.suitability import Layers, allows
-from generator.evaluate.formulas import derived_values
+from generator.evaluate.mixtures import parts_of, parts_read
 from generator.evaluate.prepared import Prepared, column_answers
 from generator.evaluate.tables import read_table
 from generator.pack.model import VERDICTS
@@ -54,13 +54,13 @@ def _reached(prepared: Prepared, texts: Texts) -> tuple[set[tuple[str, int]], se
         candidates |= {(decision.decision, one.candidate, one.verdict) for decision in answered.selected.decisions
                        for one in decision.candidates if one.best == one.worst}
         for state in answered.reading.application.states:
-            answers = prepared.blank | dict(state.answers)
-            derived = derived_values(prepared.formulas, answers)
-            for index in prepared.tables:
+            parts = parts_of(prepared, state)
+            for place, index in enumerate(prepared.tables):
                 if index.table.always or state.state in measuring:
-                    outcomes = read_table(index, *column_answers(prepared, index, answers, derived))
-                    tables |= {(index.table.id, one.bounds.worst) for one in outcomes.values()
-                               if one.bounds.worst == one.bounds.best and not one.lacking}
+                    for part in parts_read(prepared, place, parts):
+                        outcomes = read_table(index, *column_answers(prepared, index, part.answers, part.derived))
+                        tables |= {(index.table.id, one.bounds.worst) for one in outcomes.values()
+                                   if one.bounds.worst == one.bounds.best and not one.lacking}
     return tables, candidates
 
 

@@ -2,7 +2,8 @@
 verdict.
 
 For each surviving mutant a reference case is changed just so far that it lies where the mutant differs and a
-shown verdict hangs on it. Of all applications so found the greedy cover takes the one that notices most, then
+shown verdict hangs on it: that of a candidate, or, where a better partner hides it from every candidate, that of
+candidates together. Of all applications so found the greedy cover takes the one that notices most, then
 the one that notices most of the rest, and so on: small, though not proved smallest.
 """
 
@@ -14,7 +15,7 @@ from dataclasses import dataclass
 from generator.analyse.mutants import Mutant, Space, space_of
 from generator.analyse.mutated import mutated_index
 from generator.analyse.placing import Typed, application_of, combinations, placed, resized
-from generator.analyse.retold import Swap, Told, retell, shown, swap, tell, verdict_of
+from generator.analyse.retold import Kept, Pairs, Swap, Told, retell, shown, swap, tell, verdict_of
 from generator.answers.application import NORMAL
 from generator.boxes.sets import Box
 from generator.evaluate.prepared import Prepared
@@ -22,7 +23,9 @@ from generator.pack.texts import Texts
 
 MOST_TRIALS = 24                     # applications that are tried for one mutant
 
-Judged = tuple[str, str]             # decision, candidate
+MOST_TOGETHER = 6                    # combinations that are tried in one application
+
+Judged = Pairs                       # one candidate, or several together
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,12 +99,19 @@ class _Finder:
             found |= self._note(place, tried.told, mutant, other, space)
         if found:
             return True
+        hidden = None
         for typed in self._places(mutant, space):
             told = self._told(typed)
-            if told is not None and self._judged(told, mutant, other, space):
-                self.pool.append(_Tried(typed, told))
-                return self._note(len(self.pool) - 1, told, mutant, other, space)
-        return False
+            judged = () if told is None else self._judged(told, mutant, other, space)
+            if judged and len(judged[0]) == 1:
+                return self._keep(_Tried(typed, told), mutant, other, space)
+            if judged and hidden is None:
+                hidden = _Tried(typed, told)
+        return hidden is not None and self._keep(hidden, mutant, other, space)
+
+    def _keep(self, tried: _Tried, mutant: Mutant, other: Swap, space: Space) -> bool:
+        self.pool.append(tried)
+        return self._note(len(self.pool) - 1, tried.told, mutant, other, space)
 
     def _note(self, place: int, told: Told, mutant: Mutant, other: Swap, space: Space) -> bool:
         judged = self._judged(told, mutant, other, space)
@@ -110,7 +120,9 @@ class _Finder:
         return bool(judged)
 
     def _judged(self, told: Told, mutant: Mutant, other: Swap, space: Space) -> tuple[Judged, ...]:
-        """The candidates whose shown verdict differs under the mutant."""
+        """The candidates whose shown verdict differs under the mutant; where a better partner hides it from all
+        of them, some that differ together.
+        """
         if space.table.hit_policy == "unique" and told.reached.get(mutant.table, frozenset()).isdisjoint(
             mutant.gone
         ):
@@ -118,11 +130,21 @@ class _Finder:
         again = retell(self.prepared, told, other)
         if again is None:
             return ()
+        decisions = self.prepared.decisions[mutant.table]
+        alone = self._differ(told, again, [
+            {decision: at} for decision in decisions for at in range(self.prepared.sizes[decision])])
+        if alone or len(decisions) == 1:
+            return alone
+        return self._differ(told, again, [dict(zip(decisions, key)) for key in sorted(again.changed)[:MOST_TOGETHER]])
+
+    def _differ(self, told: Told, again: Told, several: list[Kept]) -> tuple[Judged, ...]:
+        return tuple(self._named(kept) for kept in several
+                     if shown(verdict_of(self.prepared, told, kept)[0])
+                     != shown(verdict_of(self.prepared, again, kept)[0]))
+
+    def _named(self, kept: Kept) -> Judged:
         decisions = self.prepared.pack.decisions
-        return tuple((decisions[decision].id, item.id) for decision in self.prepared.decisions[mutant.table]
-                     for at, item in enumerate(decisions[decision].candidates)
-                     if shown(verdict_of(self.prepared, told, decision, at)[0])
-                     != shown(verdict_of(self.prepared, again, decision, at)[0]))
+        return tuple((decisions[at].id, decisions[at].candidates[place].id) for at, place in kept.items())
 
     def _told(self, typed: Typed) -> Told | None:
         key = tuple(sorted(typed.items()))

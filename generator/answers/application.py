@@ -2,7 +2,7 @@
 
 What is typed is a mapping: `id`, `title`, and per state either `none` or a mapping of inputs to texts. Inputs
 of the whole application stand under `normal` and hold in every state. `pinned` maps decisions to the
-candidates that are kept. Twin of browser/engine/application.js.
+candidates that are kept; `concessions` lists signed departures. Twin of browser/engine/application.js.
 """
 
 from __future__ import annotations
@@ -11,12 +11,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from generator.answers import faults
+from generator.answers.components import read_components
+from generator.answers.concessions import CONCESSIONS, read_concessions
 from generator.answers.figures import Fault, OtherUnit
 from generator.answers.pins import PINNED, instead, read_pins
 from generator.answers.reading import BLANK, read_answer
 from generator.answers.wording import shown, squeeze
-from generator.evaluate.results import Answer, Application, ChoiceSet, StateAnswers
-from generator.pack.model import Input, Pack
+from generator.evaluate.results import Answer, Application, ChoiceSet, Component, StateAnswers
+from generator.pack.model import MEDIUM, MIXED_WITH, Input, Pack
 
 NORMAL = "normal"
 NAMES = ("id", "title")              # what an application says about itself, beside its states
@@ -91,13 +93,16 @@ def read_application(pack: Pack, typed: Typed, other_unit: OtherUnit | None = No
                                       f"`{PINNED}` is not written as decisions with a candidate each",
                                       f"write `{PINNED}: {{liner: ptfe}}`"))
     pins, wrong = read_pins(pack, kept if isinstance(kept, Mapping) else {})
+    conceded, unclear = read_concessions(pack, typed.get(CONCESSIONS, ()))
     application = Application(
         _name(typed, "id"), _name(typed, "title"),
-        tuple(StateAnswers(name, known[name].all_answers()) for name, _ in described),
+        tuple(StateAnswers(name, known[name].all_answers(), known[name].components) for name, _ in described),
         tuple(ruled_out), tuple(undescribed), tuple(pair for reader in readers for pair in reader.assumed),
-        tuple((decision, candidate) for decision, _, candidate in pins))
+        tuple((decision, candidate) for decision, _, candidate in pins), conceded)
     problems += [AnswerProblem(PINNED, decision, part, fault.code, fault.message, fault.fix)
                  for decision, part, fault in wrong]
+    problems += [AnswerProblem(CONCESSIONS, where, part, fault.code, fault.message, fault.fix)
+                 for where, part, fault in unclear]
     problems += [problem for reader in readers for problem in reader.problems]
     return ReadApplication(application, tuple(problems),
                            (*(line for reader in readers for line in reader.lines()),
@@ -113,6 +118,7 @@ class _StateReader:
                  other_unit: OtherUnit | None) -> None:
         self.pack, self.state, self.normal, self.other_unit = pack, state, normal, other_unit
         self.answers: dict[str, Answer] = {}
+        self.components: tuple[Component, ...] = ()
         self.texts: dict[str, tuple[str, str]] = {}          # input: typed, understood
         self.problems: list[AnswerProblem] = []
         self.assumed: list[tuple[str, str]] = []
@@ -164,6 +170,8 @@ class _StateReader:
                                             f"answer it once, under `{NORMAL}`"))
         elif squeeze(typed).lower() == SAME:
             self._copy(item, typed)
+        elif item.id == MIXED_WITH:
+            self._read_mixture(item, typed)
         else:
             understood = read_answer(item, typed, self.pack.inputs, self.other_unit)
             if isinstance(understood, Fault):
@@ -172,27 +180,42 @@ class _StateReader:
                 self.answers[item.id] = understood.answer
                 self.texts[item.id] = (squeeze(typed), understood.text)
 
+    def _read_mixture(self, item: Input, typed: str) -> None:
+        understood = read_components(self.pack, typed, self.other_unit)
+        if isinstance(understood, Fault):
+            self._say(item.id, "value", understood)
+        elif understood.text != BLANK:
+            self.components = understood.components
+            self.texts[item.id] = (squeeze(typed), understood.text)
+
     def _copy(self, item: Input, typed: str) -> None:
         if self.normal is None:
             self._say(item.id, "value",
                       Fault(faults.NOTHING_TO_COPY, f"`{SAME}` takes the answer of '{NORMAL}', which is here",
                             f"type the answer, or `{BLANK}`"))
+        elif item.id == MIXED_WITH and item.id in self.normal.texts:
+            self.components = self.normal.components
+            self.texts[item.id] = (squeeze(typed), self.normal.texts[item.id][1])
         elif item.id in self.normal.answers:
             self.answers[item.id] = self.normal.answers[item.id]
             self.texts[item.id] = (squeeze(typed), self.normal.texts[item.id][1])
 
     def _assumed_text(self, item: Input) -> str:
-        """The assumed answer as text; `X.y` is the word y of the option chosen for X, empty if not known."""
+        """The assumed answer as text; `X.y` is the word y of the option chosen for X, empty if not known. The
+        components of a mixture must have the same word, or nothing is assumed."""
         source, _, word = item.assumed.partition(".")
         origin = next((other for other in self.pack.inputs if other.id == source), None)
         if origin is None:
             return item.assumed
         reader = self if origin.per_state or self.normal is None else self.normal
-        answer = reader.answers.get(source)
-        if not isinstance(answer, ChoiceSet) or len(answer.ids) != 1:
+        answers = [reader.answers.get(source)]
+        if source == MEDIUM:
+            answers += [one.medium for one in reader.components]
+        if not all(isinstance(answer, ChoiceSet) and len(answer.ids) == 1 for answer in answers):
             return ""
-        words = [dict(option.words).get(word, "") for option in origin.options if option.id == answer.ids[0]]
-        return words[0] if words else ""
+        chosen = {answer.ids[0] for answer in answers}
+        words = {dict(option.words).get(word, "") for option in origin.options if option.id in chosen}
+        return words.pop() if len(words) == 1 else ""
 
     def _say(self, name: str, part: str, fault: Fault) -> None:
         self.problems.append(AnswerProblem(self.state, name, part, fault.code, fault.message, fault.fix))
@@ -203,7 +226,7 @@ def _unknown_states(pack: Pack, typed: Typed) -> list[AnswerProblem]:
     inputs = [item.id for item in pack.inputs]
     problems = []
     for name in typed:
-        if name not in states and name not in (*NAMES, PINNED):
+        if name not in states and name not in (*NAMES, PINNED, CONCESSIONS):
             fix = f"move it under `{NORMAL}`" if name in inputs else instead(name, states)
             problems.append(AnswerProblem(name, "", "key", faults.UNKNOWN_STATE,
                                           f"there is no state '{shown(name)}'", fix))

@@ -26,3 +26,5 @@ NOT_ALLOWED = "A020"                 # `not applicable` where the input always a
 YES_OR_NO = "A021"
 NO_NAME = "A022"                     # an application file without id or title
 UNKNOWN_PIN = "A023"                 # a pinned candidate, or its decision, that the guide does not have
+WRONG_MIXTURE = "A024"               # a component without a name, or too many of them
+CONCESSION = "A031"                  # a concession that lacks something, or names what the guide does not have

@@ -3,10 +3,12 @@
 // An application is { id, title, <state>: { <input>: text } | "none" }, as engine/application.js reads it. In
 // the address: #title=Intake&pin.liner=pfa&normal.temperature_max=80+degC&cleaning=described&steaming=none
 
+import { CONCESSIONS } from "./engine/concessions.js";
 import { PINNED } from "./engine/pins.js";
 
 export const RULED_OUT = "none";
 const PIN = "pin"; // in the address: pin.liner=ptfe
+const CONCESSION = /^concession\.([1-9][0-9]?)\.(.+)$/; // in the address: concession.1.candidate=ptfe
 const DESCRIBED = "described";
 const READABLE = { "%20": "+", "%2F": "/", "%3A": ":", "%2C": ",", "%3B": ";", "%40": "@" };
 // What YAML reads as plain text whatever its neighbours: no sign of its own at the start or after a blank.
@@ -27,6 +29,9 @@ export function fragmentOf(application, stateIds) {
     const group = state === PINNED ? PIN : state;
     for (const [input, text] of given) parts.push([`${group}.${input}`, text]);
   }
+  for (const [place, one] of (application[CONCESSIONS] ?? []).entries()) {
+    for (const [key, text] of Object.entries(one)) parts.push([`concession.${place + 1}.${key}`, text]);
+  }
   return parts.map(([key, text]) => `${readable(key)}=${readable(text)}`).join("&");
 }
 
@@ -38,7 +43,12 @@ export function applicationOf(fragment, stateIds) {
   application[stateIds[0]] = Object.create(null);
   for (const [key, value] of new URLSearchParams(text)) {
     const dot = key.indexOf(".");
-    if (dot > 0) {
+    const conceded = CONCESSION.exec(key);
+    if (conceded !== null) {
+      application[CONCESSIONS] ??= [];
+      const place = Math.min(Number(conceded[1]) - 1, application[CONCESSIONS].length);
+      application[CONCESSIONS][place] = { ...application[CONCESSIONS][place], [conceded[2]]: value };
+    } else if (dot > 0) {
       const state = key.slice(0, dot) === PIN ? PINNED : key.slice(0, dot);
       if (typeof application[state] !== "object") application[state] = Object.create(null);
       application[state][key.slice(dot + 1)] = value;
@@ -67,6 +77,11 @@ export function applicationFile(application, stateIds) {
     lines.push(given.length ? `${state}:` : `${state}: {}`);
     for (const [input, text] of given) lines.push(`  ${input}: ${yamlText(text)}`);
   }
+  if (application[CONCESSIONS]?.length) lines.push(`${CONCESSIONS}:`);
+  for (const one of application[CONCESSIONS] ?? []) {
+    const pairs = Object.entries(one).map(([key, text]) => `${key}: ${JSON.stringify(text)}`);
+    lines.push(`  - {${pairs.join(", ")}}`);
+  }
   return `${lines.join("\n")}\n`;
 }
 
@@ -85,7 +100,7 @@ export function readable(text) {
 
 function statesIn(application, stateIds) {
   const known = stateIds.filter((state) => application[state] !== undefined);
-  const unknown = Object.keys(application).filter((key) => !["id", "title", ...stateIds].includes(key));
+  const unknown = Object.keys(application).filter((key) => !["id", "title", CONCESSIONS, ...stateIds].includes(key));
   return [...known, ...unknown.filter((key) => typeof application[key] === "object")];
 }
 

@@ -52,8 +52,6 @@ function makeCalculator(place, pack, texts) {
   const result = element("output", { class: "calc-result", "aria-live": "polite" });
   const fields = formula.symbols.map((symbol) =>
     makeSymbol(
-      pack,
-      texts,
       formula,
       symbol,
       text.symbols.find((one) => one.id === symbol.id),
@@ -173,8 +171,8 @@ function rangeText(valid, text) {
   return range + (ends.length ? ` without ${ends.map(shownNumber).join(" and ")} itself` : "");
 }
 
-function makeSymbol(pack, texts, formula, symbol, text, listener) {
-  const asked = askedLike(pack, symbol);
+function makeSymbol(formula, symbol, text, listener) {
+  const asked = askedLike(symbol, text);
   const spellings = asked.conversions.map((conversion) => [conversion.spelling, conversion.note]);
   const choices = unitChoices(asked, spellings, text.unit_symbol);
   const id = `calc-${formula.id}-${symbol.id}`;
@@ -215,10 +213,8 @@ function makeSymbol(pack, texts, formula, symbol, text, listener) {
   return { symbol, node, set, read, title: text.title };
 }
 
-// A symbol is read like an answer: the units are those of an input with the same unit, or its own alone.
-function askedLike(pack, symbol) {
-  const like = pack.inputs.find((input) => input.kind === "number" && input.unit === symbol.unit);
-  const own = [{ spelling: symbol.unit, n: 1, k: 0, d: 1, note: "" }];
+// A symbol is read like an answer, in the units of its quantity.
+function askedLike(symbol, text) {
   return {
     id: symbol.id,
     kind: "number",
@@ -228,8 +224,8 @@ function askedLike(pack, symbol) {
     unit: symbol.unit,
     low: -FAR,
     high: FAR,
-    conversions: like ? like.conversions : own,
-    refusals: like ? like.refusals : [],
+    conversions: text.conversions,
+    refusals: text.refusals,
     options: [],
     assumed: "",
   };

@@ -2,6 +2,7 @@
 // verdicts in words. Nothing here decides anything.
 
 import { plainText } from "./engine/numbers.js";
+import { PROVISIONAL } from "./worksheet_provisional.js";
 
 export const VERDICT_SYMBOLS = { suitable: "✓", caution: "▲", open: "?", unsuitable: "✕" };
 export const BASIS_WORDS = {
@@ -131,10 +132,12 @@ export function joinAnswer(text, unit) {
   return PLAIN_NUMBER.test(trimmed) && unit && unit !== "1" ? `${trimmed} ${unit}` : trimmed;
 }
 
-// A verdict with its bounds, in words: `suitable`, `open: at worst unsuitable, at best suitable`.
-export function verdictWords({ verdict, best, worst }) {
+// A verdict with its bounds, in words: `suitable`, `suitable, provisional` where it rests on figures quoted from
+// memory, `open: at worst unsuitable, at best suitable`.
+export function verdictWords({ verdict, best, worst, confirm = [] }) {
   if (best !== worst) return `open: at worst ${worst}, at best ${best}`;
-  return verdict === "open" ? "open: not settled by any answer" : verdict;
+  if (verdict === "open") return "open: not settled by any answer";
+  return confirm.length ? verdict + PROVISIONAL : verdict;
 }
 
 // The mark of a verdict: a symbol for the eye and the word for everyone.

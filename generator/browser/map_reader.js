@@ -3,7 +3,7 @@
 // An answer that is not one value is drawn as the band of what it may still be. Only the browser draws this.
 
 import { readApplication } from "./engine/application.js";
-import { derivedValues } from "./engine/formulas.js";
+import { partsOf, partsRead } from "./engine/mixtures.js";
 import { prepare } from "./engine/prepared.js";
 import { everyCombination } from "./engine/tables.js";
 import { firstOf, layoutOf, lengthOf, placeOf } from "./map_layout.js";
@@ -14,16 +14,13 @@ import { selectors } from "./map_view.js";
 const RING = 8;
 const LANE = 0.77; // the lane of the dots, see map_scene.js
 
-// What an application says in each state that the table applies to: [{ state, answers, derived }].
+// What an application says in each part of a state that the table is read for, as partsOf gives it.
 export function readerStates(pack, table, application) {
   const prepared = prepare(pack);
   const measuring = new Set(pack.states.filter((state) => state.measuring).map((state) => state.id));
   return readApplication(pack, { id: "map", title: "", ...application })
     .application.states.filter(({ state }) => table.always || measuring.has(state))
-    .map(({ state, answers }) => {
-      const known = new Map([...prepared.blank, ...answers]);
-      return { state, answers: known, derived: derivedValues(prepared.formulas, known) };
-    });
+    .flatMap((answered) => partsRead(prepared, pack.tables.indexOf(table), partsOf(prepared, answered)));
 }
 
 // A value for each column that the reader's answers suggest, for `settledView`.

@@ -6,21 +6,43 @@
 
 import { applicationFile, applicationOf, fragmentOf, identifier, RULED_OUT } from "./address.js";
 import { readApplication } from "./engine/application.js";
+import { conceded } from "./engine/conceded.js";
+import { CONCESSIONS } from "./engine/concessions.js";
+import { MIXED_WITH } from "./engine/model.js";
 import { PINNED } from "./engine/pins.js";
 import { prepare } from "./engine/prepared.js";
 import { select } from "./engine/select.js";
 import { answerText, element, readDocument } from "./form.js";
+import { makeAdvice } from "./worksheet_advice.js";
+import {
+  answeredPerState,
+  blank,
+  copyOf,
+  exampleApplication,
+  today,
+  withConcessions,
+} from "./worksheet_application.js";
+import { makeConcessions } from "./worksheet_concessions.js";
 import { SAME } from "./worksheet_fields.js";
+import { cautionsLink, frame } from "./worksheet_frame.js";
+import { makeLater } from "./worksheet_later.js";
+import { mixtureWords, nameLiquids } from "./worksheet_mixture.js";
+import { makeNearest } from "./worksheet_nearest.js";
+import { makeOffer } from "./worksheet_offer.js";
 import { pointItems, waitingFor } from "./worksheet_points.js";
 import { beforePrint, printedView } from "./worksheet_print.js";
+import { recordView } from "./worksheet_record.js";
 import { makeResults } from "./worksheet_results.js";
 import { makeSelection } from "./worksheet_selection.js";
 import { summaryOf } from "./worksheet_standing.js";
+import { makeStart } from "./worksheet_start.js";
 import { makeStates } from "./worksheet_states.js";
-import { byId } from "./worksheet_texts.js";
+import { aimMaps, assumedWords, byId } from "./worksheet_texts.js";
+import { makeTools, offerFile } from "./worksheet_tools.js";
 
-const PAUSE = 150; // milliseconds without typing before the verdicts are drawn again
+const PAUSE = 150; // milliseconds without typing before the address is changed and the verdicts are spoken
 const COPIED = "The link is copied. It holds every answer; nothing is stored anywhere else.";
+const CONCEDED = "The concession stands beside the verdict, which it does not change. It is part of the link and the file.";
 const CLEARED = "All answers are cleared. Undo brings them back.";
 
 // Fills `place`, a <div data-pack="..." data-texts="..." data-root="...">: the addresses of the two documents
@@ -43,9 +65,12 @@ function makeWorksheet(place, pack, texts, view) {
   const past = []; // applications before each clear, example and opened link, until the next edit
   let application = applicationOf(location.hash, stateIds) ?? blank(stateIds);
   let timer = 0;
+  const idle = makeLater();
   let last = null; // what the last evaluation gave, for the paper
 
   const states = makeStates(pack, texts, changed);
+  const start = makeStart(pack, texts, () => showStart());
+  const nearest = makeNearest(pack, texts, view);
   const results = makeResults(view, states.focus);
   const selection = makeSelection(view, (decision, candidate) => changed(PINNED, decision, candidate));
   const act = {
@@ -56,6 +81,13 @@ function makeWorksheet(place, pack, texts, view) {
     },
     ruleOut: (state) => changed(state, null, RULED_OUT),
   };
+  const advice = makeAdvice(view);
+  const offer = makeOffer(view, pack);
+  const concessions = makeConcessions(view, {
+    add: (one) => replace(withConcessions(application, [...(application[CONCESSIONS] ?? []), one]), CONCEDED),
+    remove: (place) =>
+      replace(withConcessions(application, application[CONCESSIONS].filter((_, at) => at !== place)), ""),
+  });
   const tools = makeTools(texts, {
     rename: (title) => {
       edited();
@@ -66,6 +98,7 @@ function makeWorksheet(place, pack, texts, view) {
     example: (one) => replace(exampleApplication(one), `${one.title}: ${one.story}`),
     copy: copyLink,
     download: () => offerFile(applicationFile(application, stateIds), `${identifier(application)}.yml`),
+    record: printRecord,
     clear: () => replace(blank(stateIds), CLEARED),
     undo: () => {
       application = past.pop();
@@ -76,9 +109,29 @@ function makeWorksheet(place, pack, texts, view) {
   const points = element("section", { class: "ws-points", "aria-label": "Open points" });
   const status = element("p", { class: "ws-status", role: "status" });
   const printed = element("section", { class: "ws-printed" });
+  const record = element("section", { class: "ws-record", "aria-label": "Selection record" });
   place.replaceChildren(
-    frame(tools, states, [status, selection.node, results.leading, points, results.node, cautionsLink()], printed),
+    frame(
+      tools,
+      start,
+      states,
+      [
+        status,
+        selection.node,
+        concessions.node,
+        results.leading,
+        points,
+        nearest.node,
+        results.node,
+        advice.node,
+        offer.node,
+        cautionsLink(),
+      ],
+      [printed, record],
+    ),
   );
+
+  aimMaps(place);
 
   function changed(state, input, text) {
     if (input !== null) {
@@ -117,37 +170,69 @@ function makeWorksheet(place, pack, texts, view) {
   function showAll() {
     tools.show(application.title ?? "", past.length > 0);
     states.show(application);
-    evaluate();
+    showNow();
   }
 
+  // After a keystroke: the leading verdicts at once, everything else when the page is idle.
   function later() {
     clearTimeout(timer);
-    timer = setTimeout(evaluate, PAUSE);
+    place.dataset.pending = "";
+    idle.begin(evaluate());
+    timer = setTimeout(settle, PAUSE);
   }
 
+  function showNow() {
+    idle.begin(evaluate());
+    settle();
+  }
+
+  // Draws the leading verdicts and what the fields say; gives back what is left to draw.
   function evaluate() {
-    clearTimeout(timer);
-    const fragment = fragmentOf(application, stateIds);
-    history.replaceState(history.state, "", fragment ? `#${fragment}` : location.pathname + location.search);
     const named = { ...application, id: identifier(application), title: application.title ?? "" };
     const read = readApplication(pack, named);
     const selected = select(prepared, read.application);
+    nameLiquids(view, read.application);
     const waiting = waitingFor(view, selected);
+    results.lead(selected);
     states.report((state, input) => saidOf(read, waiting, state, input));
-    const summary = summaryOf(view, selected);
+    const stand = conceded(selected, read.application.concessions, today());
+    last = { read, selected, waiting, conceded: stand };
+    return [
+      () => showStart(),
+      () => nearest.show(read.application),
+      () => selection.show(selected, read.application.pinned, assumedWords(view, read)),
+      () => advice.show(selected),
+      () => offer.show(read.application),
+      () => concessions.show(stand, read.problems.filter((one) => one.state === CONCESSIONS)),
+      () => showPoints(pointItems(view, read, waiting, act), read.problems.length > 0),
+      ...results.parts(selected, waiting),
+    ];
+  }
+
+  // Ends what is still to draw, and says it to the address and to those who listen.
+  function settle() {
+    clearTimeout(timer);
+    idle.finish();
+    const fragment = fragmentOf(application, stateIds);
+    history.replaceState(history.state, "", fragment ? `#${fragment}` : location.pathname + location.search);
+    const summary = summaryOf(view, last.selected);
     if (status.textContent !== summary) status.textContent = summary; // spoken only when it has changed
-    results.show(selected, waiting);
-    selection.show(selected, read.application.pinned);
-    showPoints(pointItems(view, read, waiting, act), read.problems.length > 0);
-    last = { read, selected, waiting };
     place.dataset.evaluated = fragment;
+    delete place.dataset.pending;
+  }
+
+  function showStart() {
+    states.limit(start.shows(application, last.selected, last.waiting));
   }
 
   // What the line beneath a field says; see worksheet_fields.js.
   function saidOf(read, waiting, state, input) {
     const problem = read.problems.find((one) => one.state === state && one.input === input);
     if (problem) return { fault: problem.message, fix: problem.fix };
-    const answers = read.application.states.find((one) => one.state === state)?.answers ?? [];
+    const { answers = [], components = [] } = read.application.states.find((one) => one.state === state) ?? {};
+    if (input === MIXED_WITH && read.understood.some((one) => one.state === state && one.input === input)) {
+      return { understood: mixtureWords(view, components), wanted: waiting.get(`${state} ${input}`) };
+    }
     const known = answers.find(([name]) => name === input);
     const assumed = read.application.assumed.some(([where, name]) => where === state && name === input);
     const wanted = waiting.get(`${state} ${input}`);
@@ -174,13 +259,22 @@ function makeWorksheet(place, pack, texts, view) {
   }
 
   async function copyLink() {
-    evaluate();
+    settle();
     try {
       await navigator.clipboard.writeText(location.href);
       tools.say(COPIED);
     } catch {
       tools.say("Copy this link: ", element("a", { href: location.href, text: location.href }));
     }
+  }
+
+  // The record takes the place of the sheet on the paper until it is printed.
+  function printRecord() {
+    settle();
+    record.replaceChildren(recordView(view, texts, { ...last, day: today() }));
+    place.classList.add("ws-recording");
+    window.addEventListener("afterprint", () => place.classList.remove("ws-recording"), { once: true });
+    window.print();
   }
 
   window.addEventListener("hashchange", () => {
@@ -190,7 +284,7 @@ function makeWorksheet(place, pack, texts, view) {
   // The paper is set only when it is asked for: it is as long as the page and seldom wanted.
   let whole = null; // the values that follow from no answer
   beforePrint(() => {
-    evaluate();
+    settle();
     const nothing = { id: "", title: "", states: [{ state: stateIds[0], answers: [] }] };
     whole ??= select(prepared, nothing).values;
     const said = (state, input) => saidOf(last.read, last.waiting, state, input);
@@ -199,149 +293,10 @@ function makeWorksheet(place, pack, texts, view) {
   showAll();
 }
 
-function makeTools(texts, act) {
-  const title = element("input", {
-    type: "text",
-    id: "ws-title",
-    autocomplete: "off",
-    placeholder: "such as: intake line 3",
-    oninput: () => act.rename(title.value.trim()),
-  });
-  const examples = element(
-    "select",
-    { id: "ws-example", onchange: () => chosen() },
-    element("option", { value: "", text: "choose a reference case" }),
-    texts.cases.map((one) => element("option", { value: one.id, text: one.title })),
-  );
-  const chosen = () => {
-    const found = texts.cases.find((one) => one.id === examples.value);
-    examples.value = "";
-    if (found) act.example(found);
-  };
-  const button = (text, onclick) => element("button", { type: "button", class: "ws-button", onclick, text });
-  const undo = button("Undo", act.undo);
-  const message = element("p", { class: "ws-message", role: "status" });
-  const tool = (control, label) =>
-    element("div", { class: "ws-tool" }, element("label", { for: control.id, text: label }), control);
-  const node = element(
-    "div",
-    { class: "ws-tools" },
-    tool(title, "Measuring point"),
-    tool(examples, "Fill in an example"),
-    element(
-      "div",
-      { class: "ws-buttons" },
-      button("Copy link", act.copy),
-      button("Download file", act.download),
-      button("Print", () => window.print()),
-      button("Clear", act.clear),
-      undo,
-    ),
-    message,
-  );
-  const canUndo = (can) => {
-    undo.hidden = !can;
-  };
-  const show = (name, can) => {
-    title.value = name;
-    canUndo(can);
-  };
-  return { node, show, canUndo, say: (...parts) => message.replaceChildren(...parts) };
-}
-
-function frame(tools, states, verdicts, printed) {
-  const results = element(
-    "section",
-    { class: "ws-results", tabindex: "-1", "aria-label": "Verdicts" },
-    element("h2", { text: "What follows" }),
-    verdicts,
-  );
-  const jump = () => {
-    results.scrollIntoView();
-    results.focus({ preventScroll: true });
-  };
-  const button = element("button", {
-    type: "button",
-    class: "ws-jump",
-    onclick: jump,
-    text: "To the verdicts",
-  });
-  new IntersectionObserver(([seen]) => button.classList.toggle("ws-there", seen.isIntersecting)).observe(
-    results,
-  );
-  return element(
-    "div",
-    { class: "ws" },
-    tools.node,
-    element(
-      "div",
-      { class: "ws-sides" },
-      element(
-        "section",
-        { class: "ws-answers", "aria-label": "Answers" },
-        element("h2", { text: "What is known" }),
-        states.node,
-      ),
-      results,
-    ),
-    button,
-    printed,
-  );
-}
-
-// The page lists them for readers without JavaScript too; here they are only pointed at.
-function cautionsLink() {
-  const list = document.getElementById("cautions");
-  const jump = (event) => {
-    event.preventDefault(); // the address holds the application
-    list.scrollIntoView();
-  };
-  const link = element("a", {
-    href: "#cautions",
-    onclick: jump,
-    text: "the cautions at the end of this page",
-  });
-  return list && element("p", { class: "ws-cautions" }, "Before you rely on any of this, read ", link, ".");
-}
-
-function blank(stateIds) {
-  const made = Object.create(null);
-  made[stateIds[0]] = Object.create(null);
-  return made;
-}
-
 // The note of the unit, such as " (US gallons per minute)": the engine writes it in brackets after a number.
 function noteOf(read, state, input) {
   const line = read.understood.find((one) => one.state === state && one.input === input);
   return / \([^()]*\)$/.exec(line?.understood ?? "")?.[0] ?? "";
-}
-
-function answeredPerState(pack, answers) {
-  return pack.inputs.filter((one) => one.per_state && answers[one.id] !== undefined).map((one) => one.id);
-}
-
-function copyOf(application) {
-  const copy = Object.create(null);
-  for (const [key, value] of Object.entries(application)) {
-    copy[key] = typeof value === "object" ? Object.assign(Object.create(null), value) : value;
-  }
-  return copy;
-}
-
-// A reference case as an application: what is ruled out is null there.
-function exampleApplication(one) {
-  const made = Object.assign(Object.create(null), { id: one.id, title: one.title });
-  for (const [state, answers] of one.application) {
-    made[state] =
-      answers === null ? RULED_OUT : Object.assign(Object.create(null), Object.fromEntries(answers));
-  }
-  return made;
-}
-
-function offerFile(text, name) {
-  const address = URL.createObjectURL(new Blob([text], { type: "text/yaml" }));
-  element("a", { href: address, download: name }).click();
-  setTimeout(() => URL.revokeObjectURL(address), 1000);
 }
 
 const worksheet = document.getElementById("worksheet");

@@ -4,15 +4,17 @@
 // A field is { node, control, set(text), report(said) }. `listener(text)` is called whenever its text has
 // changed. `said` is { fault, fix } or { understood } or { blank, wanted }: the line beneath the control.
 
-import { NOT_APPLICABLE } from "./engine/model.js";
+import { MEDIUM, MIXED_WITH, NOT_APPLICABLE } from "./engine/model.js";
 import { readAnswer } from "./engine/reading.js";
 import { element, faultWords, unitChoices, unitsInWords } from "./form.js";
 import { makeUnitField } from "./unit_field.js";
+import { mixtureControl } from "./worksheet_mixture.js";
 
 export const SAME = "same";
 const SELECT_AT_MOST = 12; // longer lists are typed, with suggestions
 const SEVERAL = "*several";
 const ABSENT = "not applicable";
+const TOLD = new WeakMap(); // what stands beneath each field
 
 export function makeField(packInput, text, state, isFirstState, listener) {
   const id = `ws-${state}-${packInput.id}`;
@@ -20,11 +22,13 @@ export function makeField(packInput, text, state, isFirstState, listener) {
   const kind =
     packInput.kind === "number"
       ? numberControl
-      : packInput.options.length > SELECT_AT_MOST
-        ? typedControl
-        : chosenControl;
+      : packInput.id === MIXED_WITH
+        ? mixtureControl
+        : packInput.options.length > SELECT_AT_MOST
+          ? typedControl
+          : chosenControl;
   const sameAllowed = packInput.per_state && !isFirstState;
-  const made = kind({ packInput, text, id, sameAllowed, listener });
+  const made = kind({ packInput, text, id, list: listId({ id: MEDIUM }), sameAllowed, listener });
   made.control.setAttribute("aria-describedby", said.id);
   const node = element(
     "div",
@@ -194,6 +198,9 @@ function idsIn(packInput, typed) {
 }
 
 function report(node, control, said, text, what) {
+  const words = JSON.stringify(what);
+  if (TOLD.get(said) === words) return; // one answer changes few of a hundred fields
+  TOLD.set(said, words);
   const fault = what.fault !== undefined;
   node.classList.toggle("ws-faulty", fault);
   node.classList.toggle("ws-wanted", Boolean(what.wanted));

@@ -5,7 +5,10 @@
 // candidate, candidates that fail or wait alike on one line, and no calculated value that says nothing.
 
 import { basisText, element, verdictMark, verdictWords } from "./form.js";
+import { adviceLines } from "./worksheet_advice.js";
+import { concessionLine } from "./worksheet_concessions.js";
 import { RANKED } from "./worksheet_points.js";
+import { confirmSentence } from "./worksheet_provisional.js";
 import { headline, isSettled, LONG_NOTE, partnerWords, UNSETTLED } from "./worksheet_reasons.js";
 import { standing } from "./worksheet_standing.js";
 import { askedFor, askedTitle, inputTitle, stateTitle } from "./worksheet_texts.js";
@@ -18,12 +21,13 @@ const TELLING = 100; // a value between ends further apart than by this factor t
 //
 // `typed` is the application as typed, `read` and `selected` what the engine made of it. `said(state, input)`
 // gives { understood } or { fault, fix } of a field, `whole` the values of an application without answers.
-export function printedView(view, texts, { typed, read, selected, waiting, said, whole }) {
+export function printedView(view, texts, { typed, read, selected, waiting, conceded, said, whole }) {
   const { edition } = texts;
   return [
     element("h2", { text: read.application.title || "Measuring point without a name" }),
     element("p", { text: `${edition.company}: ${edition.title}, ${edition.edition}` }),
     table("short", "Result", ["Decision", "First", "Verdict", ""], summaryRows(view, selected)),
+    ...list("Concessions; no verdict changes by them", conceded.map((one) => concessionLine(view, one))),
     ...read.application.states.map((one) =>
       table(
         "short",
@@ -43,7 +47,8 @@ export function printedView(view, texts, { typed, read, selected, waiting, said,
     ),
     ...valuesPart(view, selected, whole),
     ...list("Open points", openLines(view, read, waiting)),
-    ...list("Always", texts.cautions.map((caution) => caution.text)),
+    ...list("Cautions", adviceLines(view, selected, "caution")),
+    ...list("To hand over with the sensor", adviceLines(view, selected, "hand_over")),
     element("p", { text: edition.notice }),
   ];
 }
@@ -114,17 +119,21 @@ function candidateRows(view, decision) {
       ? (isSettled(reason) ? "" : UNSETTLED) + rule.because + partnerWords(view, reason)
       : "No rule of this edition applies.";
     const origin = reason ? basisText(rule.basis, view.sources, LONG_NOTE) : "";
-    const key = [verdictWords(result), reason?.state, words, origin, waits].join("\n");
-    if (!rows.has(key)) rows.set(key, { result, reason, words, origin, waits, titles: [], rules: new Set() });
+    const confirm = confirmSentence(view, result);
+    const key = [verdictWords(result), reason?.state, words, origin, waits, confirm].join("\n");
+    if (!rows.has(key)) {
+      rows.set(key, { result, reason, words, origin, waits, confirm, titles: [], rules: new Set() });
+    }
     rows.get(key).titles.push(view.titles.get(`${decision.decision} ${result.candidate}`));
     if (reason) rows.get(key).rules.add(reason.rule);
   }
-  return [...rows.values()].map(({ result, reason, words, origin, waits, titles, rules }) => [
+  return [...rows.values()].map(({ result, reason, words, origin, waits, confirm, titles, rules }) => [
     titles.join(", "),
     verdictMark(result.verdict, verdictWords(result)),
     [
       words,
       waits && ` ${waits}`,
+      confirm && ` ${confirm}`,
       reason &&
         element("span", {
           class: "ws-origin",

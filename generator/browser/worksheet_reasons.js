@@ -16,8 +16,10 @@ export function isSettled(reason) {
   return reason.settled === true;
 }
 
-// ` (together with PFA)`, or nothing.
+// ` (together with PFA)`, or nothing; of a mixture the components too: ` (Citric acid and Seawater; ...)`.
 export function partnerWords(view, reason) {
   const titles = reason.partner.map(([decision, candidate]) => view.titles.get(`${decision} ${candidate}`));
-  return titles.length > 0 ? ` (together with ${titles.join(", ")})` : "";
+  const liquids = reason.components.map((place) => view.liquids.get(`${reason.state} ${place}`));
+  const parts = [liquids.join(" and "), titles.length > 0 && `together with ${titles.join(", ")}`].filter(Boolean);
+  return parts.length > 0 ? ` (${parts.join("; ")})` : "";
 }

@@ -1,18 +1,19 @@
 // Gives back the verdicts' side of the worksheet: per decision the candidates, best first, each with what
 // decided it.
 //
-// `makeResults(view, jump)` is { node, leading, show(selected, waiting) }; `view` is that of
-// worksheet_texts.js, `jump(state, input)` goes to a field. What a reader has unfolded stays unfolded when
-// the verdicts are drawn again.
+// `makeResults(view, jump)` is { node, leading, lead(selected), parts(selected, waiting) }; `view` is that of
+// worksheet_texts.js, `jump(state, input)` goes to a field. `lead` draws the first of each decision, `parts` gives
+// back a function per part of the rest that draws it if it has changed. What a reader has unfolded stays unfolded.
 
 import { basisText, element, verdictMark, verdictWords } from "./form.js";
+import { confirmSentence } from "./worksheet_provisional.js";
 import { headline, isSettled, LONG_NOTE, partnerWords, UNSETTLED } from "./worksheet_reasons.js";
 import { standing } from "./worksheet_standing.js";
 import {
   askedFor,
   askedTitle,
   candidateAddress,
-  mapAddress,
+  mapLink,
   ruleAddress,
   stateTitle,
 } from "./worksheet_texts.js";
@@ -24,7 +25,7 @@ const NO_CANDIDATE =
   "No candidate is left by its own rules. The others are judged as if each of these could still be chosen.";
 
 export function makeResults(texts, jump) {
-  const view = { ...texts, jump, unfolded: new Set(), waiting: new Map(), together: new Map() };
+  const view = { ...texts, jump, unfolded: new Set(), waiting: new Map(), together: new Map(), drawn: new Map() };
   const node = element("div", { class: "ws-verdicts" });
   const leading = element("section", { class: "ws-leading", "aria-label": "The first of each decision" });
   const remember = (event) => {
@@ -33,19 +34,36 @@ export function makeResults(texts, jump) {
     else if (key) view.unfolded.delete(key);
   };
   node.addEventListener("toggle", remember, true); // a toggle does not rise, so it is caught on the way down
-  const show = (selected, waiting) => {
+  const lead = (selected) => leading.replaceChildren(leadingView(view, selected));
+  const drawn = new Map(); // what stands in the page, by part: { told, shown }; view.drawn is that by candidate
+  const parts = (selected, waiting) => {
     view.waiting = waiting;
     view.together = new Map(selected.together.map((one) => [`${one.decision} ${one.candidate}`, one]));
-    const focused = node.contains(document.activeElement) ? document.activeElement.dataset.key : undefined;
-    const parts = [
-      ...selected.decisions.map((decision) => decisionView(view, decision, selected.values)),
-      valuesView(view, selected.values),
+    const { decisions, values } = selected;
+    const draw = (name, tell, make) => () => {
+      const known = drawn.get(name);
+      const told = tell();
+      const words = JSON.stringify(told);
+      if (known?.told === words) return; // most answers leave most decisions as they were
+      const focused = known?.shown.contains(document.activeElement) && document.activeElement.dataset.key;
+      const shown = make(told) ?? element("div", { hidden: true });
+      if (known) known.shown.replaceWith(shown);
+      else node.append(shown);
+      drawn.set(name, { told: words, shown });
+      if (focused) shown.querySelector(`[data-key="${CSS.escape(focused)}"]`)?.focus({ preventScroll: true });
+    };
+    return [
+      ...decisions.map((decision) =>
+        draw(
+          decision.decision,
+          () => [decision.in_play, decision.candidates.map((one) => toldOf(view, decision.decision, one, values))],
+          ([, told]) => decisionView(view, decision, told),
+        ),
+      ),
+      draw("values", () => values, () => valuesView(view, values)),
     ];
-    leading.replaceChildren(leadingView(view, selected));
-    node.replaceChildren(...parts.filter((part) => part !== null));
-    if (focused) node.querySelector(`[data-key="${CSS.escape(focused)}"]`)?.focus({ preventScroll: true });
   };
-  return { node, leading, show };
+  return { node, leading, lead, parts };
 }
 
 // A rule that decides, with its sentence, state and basis; `result` is what it decides about, `joint` the word
@@ -77,7 +95,7 @@ export function reasonView(view, reason, result, longest, joint = "together with
       " · ",
       element("a", { href: ruleAddress(view, rule), text: reason.rule }),
       " · ",
-      element("a", { href: mapAddress(view, reason.table), text: "on the map" }),
+      mapLink(view, reason.table),
       ` · ${basisText(rule.basis, view.sources, longest)}`,
       reason.others > 0 && ` · and ${reason.others} more of this table`,
     ),
@@ -85,6 +103,19 @@ export function reasonView(view, reason, result, longest, joint = "together with
 }
 
 // private
+
+// Everything that is shown of a candidate, to see whether it has changed.
+function toldOf(view, decision, result, values) {
+  const together = view.together.get(`${decision} ${result.candidate}`);
+  const own = values.filter((value) => value.candidate === result.candidate);
+  return { result, together, asked: askedInOrder(view, result), values: own, liquids: [...view.liquids] };
+}
+
+// What a candidate waits for, those first that most verdicts wait for.
+function askedInOrder(view, result) {
+  const wanted = ([state, input]) => view.waiting.get(`${state} ${input}`) ?? 0;
+  return askedFor(view, result.open_inputs).sort((one, other) => wanted(other) - wanted(one));
+}
 
 function sectionId(decision) {
   return `ws-decision-${decision}`;
@@ -121,7 +152,7 @@ function toDecision(event) {
   target.focus({ preventScroll: true });
 }
 
-function decisionView(view, decision, values) {
+function decisionView(view, decision, told) {
   const text = view.decisions.get(decision.decision);
   return element(
     "section",
@@ -135,18 +166,19 @@ function decisionView(view, decision, values) {
     element("h3", { text: text.title }),
     element("p", { class: "ws-muted", text: text.question }),
     !decision.in_play && element("p", { class: "ws-notice", text: NO_CANDIDATE }),
-    element("ol", { class: "ws-candidates" }, candidateItems(view, decision, values)),
+    element("ol", { class: "ws-candidates" }, candidateItems(view, decision, told)),
   );
 }
 
 // In the engine's order; the unsuitable ones, and the open ones beyond the first few, stand in folds.
-function candidateItems(view, decision, values) {
+function candidateItems(view, decision, told) {
   const items = [];
   let fold = null;
   let open = 0;
-  for (const result of decision.candidates) {
+  for (const one of told) {
+    const { result } = one;
     if (result.verdict === "open") open += 1;
-    const item = candidateView(view, decision.decision, result, values);
+    const item = candidateView(view, decision.decision, one);
     const folded = result.verdict === "unsuitable" || (result.verdict === "open" && open > OPEN_SHOWN);
     if (!folded) {
       items.push(item);
@@ -178,9 +210,19 @@ function foldable(view, key, summary, ...content) {
   );
 }
 
-function candidateView(view, decision, result, values) {
+// As it was drawn before, unless something about it has changed.
+function candidateView(view, decision, told) {
+  const key = `${decision} ${told.result.candidate}`;
+  const words = JSON.stringify(told);
+  const known = view.drawn.get(key);
+  if (known?.words === words) return known.shown;
+  const shown = candidateItem(view, decision, key, told);
+  view.drawn.set(key, { words, shown });
+  return shown;
+}
+
+function candidateItem(view, decision, key, { result, together, asked, values }) {
   const deciding = headline(result);
-  const key = `${decision} ${result.candidate}`;
   return element(
     "li",
     {
@@ -205,14 +247,10 @@ function candidateView(view, decision, result, values) {
     deciding
       ? reasonView(view, deciding, result, LONG_NOTE)
       : element("p", { class: "ws-muted", text: "No rule of this edition applies." }),
-    togetherView(view, view.together.get(key)),
-    openInputs(view, result, key),
-    moreView(
-      view,
-      key,
-      result,
-      values.filter((value) => value.candidate === result.candidate),
-    ),
+    result.confirm.length > 0 && element("p", { class: "ws-origin ws-confirm", text: confirmSentence(view, result) }),
+    togetherView(view, together),
+    openInputs(view, asked, key),
+    moreView(view, key, result, values),
   );
 }
 
@@ -258,9 +296,7 @@ function longNote(rule) {
   return note.length > LONG_NOTE ? note : "";
 }
 
-function openInputs(view, result, key) {
-  const wanted = ([state, input]) => view.waiting.get(`${state} ${input}`) ?? 0;
-  const asked = askedFor(view, result.open_inputs).sort((one, other) => wanted(other) - wanted(one));
+function openInputs(view, asked, key) {
   if (!asked.length) return null;
   const buttons = asked.map(([state, input]) =>
     element("button", {

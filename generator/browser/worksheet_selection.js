@@ -1,10 +1,11 @@
 // Gives back the top of the verdicts' side: what to buy, what limits it, and where to pin a candidate.
 //
-// `makeSelection(view, pin)` is { node, show(selected, pinned) }; `view` is that of worksheet_texts.js,
+// `makeSelection(view, pin)` is { node, show(selected, pinned, assumed) }; `view` is that of worksheet_texts.js,
 // `pinned` the [decision, candidate] pairs of the application, `pin(decision, candidate)` keeps a candidate;
 // an empty one lets go.
 
 import { element, verdictMark, verdictWords } from "./form.js";
+import { confirmSentence, PROVISIONAL } from "./worksheet_provisional.js";
 import { reasonView } from "./worksheet_results.js";
 import { askedFor, askedTitle } from "./worksheet_texts.js";
 
@@ -24,7 +25,7 @@ export function makeSelection(texts, pin) {
     else view.unfolded.delete(target.dataset.fold);
   };
   node.addEventListener("toggle", remember, true); // a toggle does not rise, so it is caught on the way down
-  const show = (selected, pinned) => {
+  const show = (selected, pinned, assumed) => {
     const focused = node.contains(document.activeElement) ? document.activeElement.dataset.key : undefined;
     const [best, ...others] = selected.selections;
     node.dataset.verdict = best?.verdict ?? "none";
@@ -33,6 +34,7 @@ export function makeSelection(texts, pin) {
       element("h3", { text: "What to buy" }),
       selected.conflict && conflictView(view, selected.conflict),
       best && bestView(view, best),
+      assumed && element("p", { class: "ws-muted ws-assumed", text: assumed }),
       chosenTable(view, selected.decisions, best, new Map(pinned), pin),
       best && limitsView(view, best),
       others.length > 0 && othersView(view, best, others),
@@ -63,6 +65,7 @@ function bestView(view, best) {
     "p",
     { class: "ws-head" },
     verdictMark(best.verdict, verdictWords(best)),
+    best.confirm.length > 0 && element("span", { class: "ws-muted", text: ` ${confirmSentence(view, best)}` }),
     missing.length > 0 && element("span", { class: "ws-muted", text: ` Missing: ${missing.join(", ")}.` }),
   );
 }
@@ -93,7 +96,7 @@ function chosenTable(view, decisions, best, pinned, pin) {
         { "data-chosen": decision, "data-of": chosen?.candidate ?? "", "data-pinned": kept },
         element("label", { for: control.id, text: view.decisions.get(decision).title }),
         control,
-        chosen && verdictMark(chosen.verdict, chosen.verdict),
+        chosen && verdictMark(chosen.verdict, chosen.verdict + (chosen.confirm.length ? PROVISIONAL : "")),
       );
     }),
   );

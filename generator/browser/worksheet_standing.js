@@ -2,11 +2,12 @@
 // better.
 
 import { VERDICTS } from "./engine/model.js";
+import { PROVISIONAL } from "./worksheet_provisional.js";
 
 // { title, first, verdict, more, better }: `more` counts those that share the verdict, `better` the open ones
 // that the missing answers may lift above it.
 export function standing(view, decision) {
-  const { candidate, verdict } = decision.candidates[0];
+  const { candidate, verdict, confirm } = decision.candidates[0];
   const equal = decision.candidates.filter((one) => one.verdict === verdict).length;
   const { title } = view.decisions.get(decision.decision);
   const alone = { title, more: "", better: "" };
@@ -15,7 +16,7 @@ export function standing(view, decision) {
   return {
     title,
     first: view.titles.get(`${decision.decision} ${candidate}`),
-    verdict,
+    verdict: verdict + (confirm.length ? PROVISIONAL : ""),
     more: equal > 1 ? `and ${equal - 1} more` : "",
     better: verdict === "open" ? "" : betterWords(decision, verdict),
   };

@@ -1,7 +1,7 @@
 // Gives back the answers' side of the worksheet: a tab per operating state, and the fields of the state in
 // front.
 //
-// The sheet is { node, show(application), report(said), focus(state, input) }. `listener(state, input, text)`
+// The sheet is { node, show(application), report(said), limit(shows), focus(state, input) }. `listener(state, input, text)`
 // is told of each change; `input` is null where the state as a whole is described, ruled out or forgotten.
 
 import { RULED_OUT } from "./address.js";
@@ -63,6 +63,7 @@ export function makeStates(pack, texts, listener) {
     });
   };
   const report = (said) => panels.forEach((panel) => panel.report(said));
+  const limit = (shows) => panels.forEach((panel) => panel.limit(shows));
   const focus = (state, input) => {
     // A per-application input stands under the first state, whichever state asked for it.
     const panel =
@@ -71,7 +72,7 @@ export function makeStates(pack, texts, listener) {
     front(panel.state);
     panel.focus(input);
   };
-  return { node, show, report, focus, front };
+  return { node, show, report, limit, focus, front };
 }
 
 // private
@@ -133,14 +134,23 @@ function makePanel(pack, texts, state, isFirst, listener) {
   const report = (said) => {
     for (const [input, field] of fields) field.report(said(state.id, input));
   };
+  // A field that is not shown now stays in the sheet; one that the reader is in stays before him.
+  const limit = (shows) => {
+    for (const [input, field] of fields) {
+      field.node.hidden = !shows(state.id, input) && !field.node.contains(document.activeElement);
+    }
+    for (const set of body.children) set.hidden = ![...set.querySelectorAll(".ws-field")].some((one) => !one.hidden);
+  };
   const has = (input) =>
     fields.size ? fields.has(input) : isFirst && asked.some((item) => item.id === input);
   const focus = (input) => {
     const { control, node: shown } = fields.get(input);
+    shown.hidden = false; // whoever is sent to a question sees it
+    shown.parentElement.hidden = false;
     shown.scrollIntoView({ block: "center" });
     control.focus({ preventScroll: true });
   };
-  return { state: state.id, node, show, report, has, focus };
+  return { state: state.id, node, show, report, limit, has, focus };
 }
 
 function standingChoice(state, listener) {

@@ -1,5 +1,7 @@
 // Gives back the texts of a pack by id, and the addresses of the pages that show them.
 
+import { element } from "./form.js";
+
 // `base` is the address of the site, with a slash at its end; `shared` holds the inputs that all states
 // share.
 export function byId(pack, texts, base) {
@@ -18,7 +20,10 @@ export function byId(pack, texts, base) {
     decisions: index(texts.decisions),
     derived: index(texts.derived),
     sources: index(texts.sources),
+    cautions: index(texts.cautions),
+    recalled: pack.recalled,
     titles, // of candidates, by "decision candidate"
+    liquids: new Map(), // of the components of mixtures, by "state place"; the worksheet fills them in
   };
 }
 
@@ -36,6 +41,16 @@ export function askedFor(view, open) {
 export function askedTitle(view, state, input) {
   const title = inputTitle(view, input);
   return view.shared.has(input) ? title : `${title} (${stateTitle(view, state)})`;
+}
+
+// `Usual service: clean (Normal operation)` of every assumed answer, in one line; nothing where none is assumed.
+export function assumedWords(view, read) {
+  const { assumed } = read.application;
+  const lines = assumed.map(([state, input]) => {
+    const { understood } = read.understood.find((one) => one.state === state && one.input === input);
+    return `${inputTitle(view, input)}: ${understood} (${stateTitle(view, state)})`;
+  });
+  return lines.length ? `Assumed, not answered: ${lines.join("; ")}.` : "";
 }
 
 export function stateTitle(view, state) {
@@ -56,9 +71,20 @@ export function ruleAddress(view, rule) {
   return view.base + rule.link;
 }
 
-// The map of a rule table with the answers on it: they stand in the address of the worksheet.
-export function mapAddress(view, table) {
-  return `${view.base}tables/${table}/${location.hash || "#map"}`;
+// A link to the map of a rule table; `aimMaps` gives it the answers.
+export function mapLink(view, table) {
+  const address = `${view.base}tables/${table}/`;
+  return element("a", { href: `${address}#map`, "data-map": address, text: "on the map" });
+}
+
+// Lets every such link within `node` lead to the map with the answers of the moment on it: they stand in the address
+// of the worksheet, and are added when a link is about to be followed.
+export function aimMaps(node) {
+  const aim = ({ target }) => {
+    const link = target.closest("a[data-map]");
+    if (link) link.href = link.dataset.map + (location.hash || "#map");
+  };
+  for (const event of ["pointerdown", "click", "contextmenu"]) node.addEventListener(event, aim, true);
 }
 
 export function candidateAddress(view, decision, candidate) {

@@ -1,6 +1,7 @@
 """Gives back an application from a YAML file, or from the nodes of a case, with problems at their places.
 
-`{between: [60, 80 degC]}` and `{one_of: [pfa, ptfe]}` say the same as `60 to 80 degC` and `pfa or ptfe`.
+`{between: [60, 80 degC]}` and `{one_of: [pfa, ptfe]}` say the same as `60 to 80 degC` and `pfa or ptfe`; a list of
+components under `mixed_with` says the same as the components with semicolons between them.
 """
 
 from __future__ import annotations
@@ -11,10 +12,11 @@ from dataclasses import dataclass, field, replace
 
 from generator.answers import faults
 from generator.answers.application import NAMES, AnswerProblem, ReadApplication, read_application
+from generator.answers.concessions import CONCESSIONS
 from generator.answers.figures import Fault, OtherUnit
 from generator.answers.reading import read_answer
 from generator.answers.wording import shown
-from generator.pack.model import Pack
+from generator.pack.model import MIXED_WITH, Pack
 from generator.problems import Place, Problem
 from generator.read.records import Quantity, Word
 from generator.read.shape import is_empty
@@ -103,6 +105,8 @@ class _Written:
             self.typed[key.text] = _text(node)
         elif key.text in NAMES:
             self._say(node.place, f"`{key.text}` is not a text", f"write `{key.text}: ...` on one line")
+        elif key.text == CONCESSIONS and isinstance(node, Sequence):
+            self.typed[CONCESSIONS] = [self._concession(str(place), item) for place, item in enumerate(node.items)]
         elif isinstance(node, Sequence):
             self.typed[key.text] = {}
             self._say(node.place, f"`{key.text}` is a list",
@@ -120,12 +124,22 @@ class _Written:
 
     def _take_answer(self, state: str, name: Word, node: Node) -> None:
         self.keys[state, name.text], self.values[state, name.text] = name.place, node.place
-        text = _text(node) if isinstance(node, Word) else _joined(node)
+        text = _text(node) if isinstance(node, Word) else _joined(node, "; " if name.text == MIXED_WITH else " or ")
         if text is None:
             self._say(node.place, f"the answer to `{name.text}` is neither a text nor a list of texts",
                       "write one answer, `{between: [60, 80 degC]}` or `{one_of: [a, b]}`")
         else:
             self.typed[state][name.text] = text
+
+    def _concession(self, where: str, node: Node) -> object:
+        """One entry of the list as it was typed, with its places; what it lacks is found by `read_application`."""
+        self.keys[CONCESSIONS, where] = self.values[CONCESSIONS, where] = node.place
+        if not isinstance(node, Mapping):
+            return ""
+        for key, value in node.entries:
+            self.keys[CONCESSIONS, f"{where}.{key.text}"] = key.place
+            self.values[CONCESSIONS, f"{where}.{key.text}"] = value.place
+        return {key.text: _text(value) if isinstance(value, Word) else None for key, value in node.entries}
 
     def _say(self, place: Place, message: str, fix: str) -> None:
         self.problems.append(Problem(place, faults.WRONG_SHAPE, message, fix))
@@ -135,9 +149,10 @@ def _text(word: Word) -> str:
     return "" if is_empty(word) else word.text
 
 
-def _joined(node: Node) -> str | None:
-    """A list, `{one_of: [...]}` or `{between: [a, b]}` as the text that says the same; None for all else."""
-    joint, members = " or ", node
+def _joined(node: Node, joint: str) -> str | None:
+    """A list, `{one_of: [...]}` or `{between: [a, b]}` as the text that says the same; None for all else. The
+    members of a list are alternatives, those of a mixture its components: `joint` joins them."""
+    members = node
     if isinstance(node, Mapping):
         if len(node.entries) != 1 or node.entries[0][0].text not in _JOINED_BY:
             return None

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import argparse
 from collections.abc import Iterable
 from pathlib import Path
 
 from generator.problems import Place, Problem
+from generator.read.knowledge_base import WhichOverlay
 
 _SIGNS = ("guide.yml", "quantities.yml", "inputs.yml", "states.yml", "decisions.yml")
 
@@ -24,6 +26,17 @@ def need_knowledge_base(folder: Path) -> None:
         name = folder.as_posix()
         raise CannotRun([Problem(Place(name), "Y015", f"no knowledge base in '{name}'",
                                  "run it in the project's folder or give --data FOLDER")])
+
+
+def chosen_overlay(options: argparse.Namespace) -> WhichOverlay:
+    """What --base and --overlay say: the base alone, a folder, or the overlay that guide.yml names."""
+    if options.base:
+        return None
+    if options.overlay is not None and not (options.overlay / "overlay.yml").is_file():
+        name = options.overlay.as_posix()
+        raise CannotRun([Problem(Place(name), "Y015", f"no overlay in '{name}'",
+                                 "give a folder with an overlay.yml, such as data/overlays/ninefold")])
+    return options.overlay or "named"
 
 
 def read_applications(paths: Iterable[Path]) -> list[tuple[str, bytes]]:

@@ -6,14 +6,18 @@ import argparse
 from pathlib import Path
 
 from generator.analyse.approvals import check_witnesses
-from generator.analyse.cases import check_cases
+from generator.analyse.cases import check_cases, check_starters
 from generator.analyse.examples import check_examples
 from generator.analyse.finding import KIND_OF, Finding, idle_waivers
 from generator.analyse.findings import findings
+from generator.commands.at_hand import chosen_overlay
 from generator.commands.printing import print_json, print_problems
-from generator.compile.knowledge import load_with_findings
+from generator.compile.knowledge import load_pack, load_with_findings
 from generator.evaluate.prepared import prepare
-from generator.problems import Refused
+from generator.pack.model import Pack
+from generator.pack.texts import Texts
+from generator.problems import Problem, Refused
+from generator.publish.load import load_worked
 from generator.render.prose import check_prose
 
 
@@ -28,7 +32,8 @@ def add_to(commands: argparse._SubParsersAction) -> argparse.ArgumentParser:
 
 
 def run(options: argparse.Namespace) -> int:
-    """Reads, compiles, works the formulas' examples, runs the reference cases and reads the prose: 0 clean, 1 not."""
+    """Reads, compiles, works the formulas' examples, runs the reference cases and reads the prose, for the base alone and
+    for the base with its overlay: 0 clean, 1 not."""
     shows = options.findings or options.json
     pack, texts, standing = load_with_findings(options.data)
     if standing and not shows:
@@ -36,11 +41,21 @@ def run(options: argparse.Namespace) -> int:
     prepared = prepare(pack)
     found = findings(pack, texts, prepared) if shows or texts.waived else ()
     problems = [*standing, *idle_waivers(found, texts), *check_examples(pack, texts), *check_cases(prepared, texts),
-                *check_witnesses(prepared, texts),
-                *(check_prose(options.guide, pack, texts) if options.guide.is_dir() else [])]
+                *check_starters(prepared, texts), *check_witnesses(prepared, texts),
+                *(_check_guide(options.guide, pack, texts) if options.guide.is_dir() else [])]
+    which = chosen_overlay(options)
+    whole = load_pack(options.data, overlay=which) if which is not None and not standing else (pack, texts)
+    overlay = whole[1].overlay
+    if overlay is not None:
+        problems += [*check_cases(prepare(whole[0]), whole[1]),
+                     *(_check_guide(options.guide, *whole) if options.guide.is_dir() else [])]
+        problems = sorted(set(problems))
     counts = {"tables": len(pack.tables), "rules": len(texts.rules), "rows": sum(len(t.rows) for t in pack.tables),
               "media": len(texts.media), "formulas": len(pack.formulas), "cases": len(texts.cases),
               "witnesses": len(texts.witnesses)}
+    if overlay is not None:
+        counts |= {f"rules of {overlay.id}": len({one.rule for one in whole[1].rules} - {one.rule for one in texts.rules}),
+                   f"cases of {overlay.id}": len(overlay.cases)}
     if options.json:
         print_json({"problems": [problem.as_record() for problem in sorted(problems)],
                     "findings": [as_record(one) for one in found], "counts": counts})
@@ -67,3 +82,14 @@ def as_line(one: Finding) -> str:
     end = f"waived until {one.waived.until} by {one.waived.approver}: {one.waived.reason}" if one.waived else \
         f"waive with `{one.key}`"
     return f"{one.file}:{one.line}: {KIND_OF[one.kind].code}: {one.message}; {end}"
+
+
+# private
+
+def _check_guide(guide_dir: Path, pack: Pack, texts: Texts) -> list[Problem]:
+    """What is wrong in the prose, and in the small tables that it explains the rules with."""
+    worked = load_worked(guide_dir)
+    problems = check_prose(guide_dir, pack, texts, worked)
+    if worked:
+        problems += [*check_examples(*worked), *check_cases(prepare(worked[0]), worked[1])]
+    return problems

@@ -6,7 +6,7 @@ import argparse
 from pathlib import Path
 
 from generator.analyse.comparison import Comparison, Difference, Said, compare_packs
-from generator.commands.at_hand import need_knowledge_base
+from generator.commands.at_hand import chosen_overlay, need_knowledge_base
 from generator.commands.printing import print_json
 from generator.compile.knowledge import load_with_findings
 
@@ -23,8 +23,9 @@ def add_to(commands: argparse._SubParsersAction) -> argparse.ArgumentParser:
 def run(options: argparse.Namespace) -> int:
     """Always 0: a difference is no fault. Folders with gaps or overlaps are compared as if these were waived."""
     need_knowledge_base(options.old)
-    old, old_texts, _ = load_with_findings(options.old)
-    new, new_texts, _ = load_with_findings(options.data)
+    which = chosen_overlay(options)
+    old, old_texts, _ = load_with_findings(options.old, overlay=which)
+    new, new_texts, _ = load_with_findings(options.data, overlay=which)
     found = [one for one in compare_packs(old, old_texts, new, new_texts) if options.table in (None, one.table)]
     if options.json:
         print_json({"tables": [as_record(one) for one in found]})

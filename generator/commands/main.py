@@ -7,12 +7,12 @@ import os
 import sys
 from pathlib import Path
 
-from generator.commands import check, compare, pin, select, write
+from generator.commands import check, compare, concessions, pin, select, write
 from generator.commands.at_hand import CannotRun, need_knowledge_base
 from generator.commands.printing import print_problems
 from generator.problems import Place, Problem, Refused
 
-COMMANDS = (check, compare, pin, select, write)
+COMMANDS = (check, compare, concessions, pin, select, write)
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -60,6 +60,10 @@ def add_common(parser: argparse.ArgumentParser) -> None:
     """The options that every command has."""
     parser.add_argument("--data", type=Path, default=Path("data"), metavar="FOLDER",
                         help="the knowledge base (default: data)")
+    which = parser.add_mutually_exclusive_group()
+    which.add_argument("--overlay", type=Path, metavar="FOLDER",
+                       help="a company's overlay (default: the one that guide.yml of the data names)")
+    which.add_argument("--base", action="store_true", help="the base alone, without any company's overlay")
     parser.add_argument("--json", action="store_true", help="the same facts as JSON")
 
 

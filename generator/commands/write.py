@@ -5,8 +5,10 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
+from generator.commands.at_hand import chosen_overlay
 from generator.commands.printing import print_json, print_problems
 from generator.compile.knowledge import load_pack
+from generator.publish.load import load_worked
 from generator.publish.plain import write_site
 from generator.render.prose import check_prose
 
@@ -23,12 +25,15 @@ def add_to(commands: argparse._SubParsersAction) -> argparse.ArgumentParser:
 
 def run(options: argparse.Namespace) -> int:
     """Writes the pages; 0, or 1 when a page refers to something that does not exist."""
-    pack, texts = load_pack(options.data)
-    problems = check_prose(options.guide, pack, texts)
+    base = load_pack(options.data)
+    which = chosen_overlay(options)
+    pack, texts = load_pack(options.data, overlay=which) if which is not None else base
+    problems = check_prose(options.guide, pack, texts, load_worked(options.guide))
     if problems:
         print_problems(problems, options.json)
         return 1
-    written = write_site(pack, texts, options.guide, options.folder, "none" if options.no_scores else "count")
+    written = write_site(pack, texts, options.guide, options.folder, "none" if options.no_scores else "count",
+                         base)
     if options.json:
         print_json({"folder": str(options.folder), "files": [str(path) for path in written]})
     else:

@@ -3,31 +3,37 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from fractions import Fraction
+from types import MappingProxyType
 
 from generator.compile.expressions import Node, fault, nodes_in
 from generator.compile.quantities import Unit, coherent_pint, in_words
+from generator.compile.series import Figures
 from generator.pack.model import Expression
 from generator.read.records import Word
 from generator.units import Dimension, conversion, dimension
 
 NUMBER: Dimension = ()
+NO_SERIES: Mapping[str, Figures] = MappingProxyType({})
 
 
-def check(text: Word, node: Node, units: Mapping[str, Unit]) -> Dimension:
+def check(text: Word, node: Node, units: Mapping[str, Unit],
+          series: Mapping[str, Figures] = NO_SERIES) -> Dimension:
     """The dimension of an expression whose names have these units. Raises `Unreadable` where two differ."""
-    return _Check(text, units).of(node)
+    return _Check(text, units, series).of(node)
 
 
 def compiled(
-        node: Node, units: Mapping[str, Unit], constants: Mapping[str, float], result: Unit) -> Expression:
+        node: Node, units: Mapping[str, Unit], constants: Mapping[str, float], result: Unit,
+        series: Mapping[str, Figures] = NO_SERIES) -> Expression:
     """The expression from symbols in their own units to a number in the result's unit, SI in between.
 
     Constants are numbers in SI already. Whole powers are products, because library powers differ between
     languages.
     """
     dims = dimension(result.pint)
-    return scaled(_in_si(node, units, constants), *conversion(coherent_pint(dims), result.pint))
+    return scaled(_in_si(node, _Names(units, constants, series)), *conversion(coherent_pint(dims), result.pint))
 
 
 def scaled(expression: Expression, n: int, k: int, d: int) -> Expression:
@@ -41,9 +47,16 @@ def scaled(expression: Expression, n: int, k: int, d: int) -> Expression:
 
 # private
 
+@dataclass(frozen=True, slots=True)
+class _Names:
+    units: Mapping[str, Unit]
+    constants: Mapping[str, float]
+    series: Mapping[str, Figures]
+
+
 class _Check:
-    def __init__(self, text: Word, units: Mapping[str, Unit]) -> None:
-        self.text, self.units = text, units
+    def __init__(self, text: Word, units: Mapping[str, Unit], series: Mapping[str, Figures]) -> None:
+        self.text, self.units, self.series = text, units, series
 
     def of(self, node: Node) -> Dimension:
         if node.name == "number":
@@ -65,9 +78,39 @@ class _Check:
             self._same(node, "compared", [left, right])
             return self._same(node, "the two outcomes of `if`", nodes_in(node.parts[1:]))
         if node.name == "interpolate":
-            self._plain(_node(node.parts[0]), "interpolate")
-            return NUMBER
+            return self._interpolate(node)
         return self._call(node)
+
+    def _interpolate(self, node: Node) -> Dimension:
+        argument, points = _node(node.parts[0]), node.parts[1]
+        assert isinstance(points, tuple)
+        if points[0] not in ("column", "choose"):
+            self._plain(argument, "interpolate")
+            return NUMBER
+        kind, name, column = points
+        series = self.series.get(name)
+        if series is None:
+            raise fault(self.text, node.at, f"there is no series '{name}'",
+                        f"use one of {', '.join(self.series) or 'data/series, which is empty'}", "C014")
+        if series.axis is None:
+            raise fault(self.text, node.at, f"the rows of the series '{name}' are names, and nothing lies between them",
+                        "use a series with a unit on its axis", "C014")
+        found, wanted = self.of(argument), dimension(series.axis.pint)
+        if found != wanted:
+            raise fault(self.text, node.at, f"series '{name}' is read at a value in {series.axis.in_message} and was "
+                        f"given {self._unit(argument, found)}", "give it a value of its axis", "C011")
+        if kind == "choose":
+            self._plain(column, "the column of a series")
+            dims = {dimension(unit.pint) for _, unit, _ in series.columns}
+            if len(dims) > 1:
+                raise fault(self.text, node.at, f"the columns of the series '{name}' have different units",
+                            f"name the column: {name}.{series.columns[0][0]}", "C011")
+            return dims.pop()
+        units = {one: unit for one, unit, _ in series.columns}
+        if column not in units:
+            raise fault(self.text, node.at, f"series '{name}' has no column '{column}'",
+                        f"use one of {', '.join(units)}", "C014")
+        return dimension(units[column].pint)
 
     def _call(self, node: Node) -> Dimension:
         name, arguments = str(node.parts[0]), nodes_in(node.parts)
@@ -121,27 +164,48 @@ def _product(one: Dimension, other: Dimension, sign: int) -> Dimension:
     return tuple(sorted((name, power) for name, power in powers.items() if power))
 
 
-def _in_si(node: Node, units: Mapping[str, Unit], constants: Mapping[str, float]) -> Expression:
+def _in_si(node: Node, known: _Names) -> Expression:
     if node.name == "number":
         return ("number", node.parts[0])
     if node.name == "symbol":
         name = str(node.parts[0])
-        if name in constants:
-            return ("number", constants[name])
-        unit = units[name]
+        if name in known.constants:
+            return ("number", known.constants[name])
+        unit = known.units[name]
         return scaled(("symbol", name), *conversion(unit.pint, coherent_pint(dimension(unit.pint))))
     if node.name == "power":
-        return _power(_in_si(_node(node.parts[0]), units, constants), float(str(node.parts[1])))
+        return _power(_in_si(_node(node.parts[0]), known), float(str(node.parts[1])))
     if node.name == "call":
-        return ("call", node.parts[0], tuple(_in_si(part, units, constants) for part in nodes_in(node.parts)))
+        return ("call", node.parts[0], tuple(_in_si(part, known) for part in nodes_in(node.parts)))
     if node.name == "if":
         sign, left, right = node.parts[0]  # type: ignore[misc]
-        then, otherwise = (_in_si(part, units, constants) for part in nodes_in(node.parts[1:]))
-        return (
-            "if", (sign, _in_si(left, units, constants), _in_si(right, units, constants)), then, otherwise)
+        then, otherwise = (_in_si(part, known) for part in nodes_in(node.parts[1:]))
+        return ("if", (sign, _in_si(left, known), _in_si(right, known)), then, otherwise)
     if node.name == "interpolate":
-        return ("interpolate", _in_si(_node(node.parts[0]), units, constants), node.parts[1])
-    return (node.name, *(_in_si(part, units, constants) for part in nodes_in(node.parts)))
+        return _interpolated(_node(node.parts[0]), node.parts[1], known)  # type: ignore[arg-type]
+    return (node.name, *(_in_si(part, known) for part in nodes_in(node.parts)))
+
+
+def _interpolated(argument: Node, points: tuple, known: _Names) -> Expression:
+    if points[0] not in ("column", "choose"):
+        return ("interpolate", _in_si(argument, known), points)
+    kind, name, column = points
+    series = known.series[name]
+    assert series.axis is not None
+    name_of_argument = str(argument.parts[0])
+    if argument.name == "symbol" and name_of_argument not in known.constants:
+        # Straight into the unit of the axis: by way of SI an end of the series would be missed in the last digit.
+        at = scaled(("symbol", name_of_argument), *conversion(known.units[name_of_argument].pint, series.axis.pint))
+    else:
+        at = scaled(_in_si(argument, known), *conversion(coherent_pint(dimension(series.axis.pint)), series.axis.pint))
+    read = {one: scaled(("interpolate", at, found), *conversion(unit.pint, coherent_pint(dimension(unit.pint))))
+            for one, unit, found in series.columns}
+    if kind == "column":
+        return read[column]
+    chosen: Expression = ("divide", ("number", 0.0), ("number", 0.0))        # no such column: no value
+    for number, one in reversed(list(enumerate(read.values(), 1))):
+        chosen = ("if", ("=", _in_si(column, known), ("number", float(number))), one, chosen)
+    return chosen
 
 
 def _power(base: Expression, exponent: float) -> Expression:

@@ -1,7 +1,8 @@
 """Gives back the tree of a formula's expression, each node with the column at which it begins.
 
 The language is FEEL's arithmetic: numbers, names, `+ - * /`, `**` with a constant exponent, brackets,
-functions, and `if a < b then c else d`. `-a**b` and `a**b**c` are refused, because languages differ on what
+functions, and `if a < b then c else d`. `interpolate(a, series.column)` reads a column of a series of data/series, and
+`interpolate(a, series[j])` its column number j. `-a**b` and `a**b**c` are refused, because languages differ on what
 they mean.
 """
 
@@ -72,7 +73,8 @@ def fault(text: Word, at: int, message: str, fix: str, code: str = "C010") -> Un
 
 # private
 
-_TOKEN = re.compile(rf"(?P<number>{NUMBER[2:]})|(?P<name>[A-Za-z_][A-Za-z0-9_]*)"
+_TOKEN = re.compile(rf"(?P<number>{NUMBER[2:]})|(?P<column>[a-z][a-z0-9_]*\.[a-z][a-z0-9_]*)"
+                    r"|(?P<name>[A-Za-z_][A-Za-z0-9_]*)"
                     r"|(?P<mark>\*\*|<=|>=|[-+*/(),<>=\[\]])")
 _TYPOS = {
     "^": "**", "×": "*", "·": "*", "÷": "/", "−": "-", "–": "-", "√": "sqrt(...)", "π": "pi()", "²": "** 2",
@@ -238,6 +240,8 @@ class _Parser:
             raise fault(self.text, at, f"there is no function '{name}'",
                         f"write `{close[0]}`" if close else f"use one of {', '.join(FUNCTIONS)}, interpolate")
         self._expect("(")
+        if name == "interpolate":
+            return self._interpolation(at)
         arguments: list[Node] = []
         if self._token() != ")":
             arguments.append(self._expression())
@@ -245,14 +249,35 @@ class _Parser:
                 self.next += 1
                 arguments.append(self._expression())
         self._expect(")")
-        if name == "interpolate":
-            return self._interpolate(arguments, at)
         fewest, most = FUNCTIONS[name]
         if not fewest <= len(arguments) <= most:
             wanted = f"{fewest}" if fewest == most else f"{fewest} to {most}"
             raise fault(self.text, at, f"'{name}' takes {wanted} values and was given {len(arguments)}",
                         "give it as many as it takes")
         return Node("call", (name, tuple(arguments)), at)
+
+    def _interpolation(self, at: int) -> Node:
+        """`interpolate(a, x1, y1, ...)`, `interpolate(a, series.column)` or `interpolate(a, series[column])`."""
+        arguments = [] if self._token() == ")" else [self._expression()]
+        while self._token() == ",":
+            self.next += 1
+            kind = self.tokens[self.next][0] if self.next < len(self.tokens) else ""
+            if len(arguments) == 1 and (kind == "column" or kind == "name" and self._token(1) == "["):
+                return self._of_series(arguments[0], at)
+            arguments.append(self._expression())
+        self._expect(")")
+        return self._interpolate(arguments, at)
+
+    def _of_series(self, argument: Node, at: int) -> Node:
+        series, _, column = self._token().partition(".")
+        chosen: tuple[object, ...] = ("column", series, column)
+        self.next += 1
+        if not column:
+            self.next += 1
+            chosen = ("choose", series, self._expression())
+            self._expect("]")
+        self._expect(")")
+        return Node("interpolate", (argument, chosen), at)
 
     def _interpolate(self, arguments: list[Node], at: int) -> Node:
         wanted = "write `interpolate(a, x1, y1, x2, y2, ...)` with rising x"

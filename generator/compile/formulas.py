@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator.compile.cells import Unreadable, interval
-from generator.compile.dimensions import check, compiled
+from generator.compile.dimensions import NO_SERIES, check, compiled
 from generator.compile.expressions import Node, as_written, fault, names, parse
-from generator.compile.quantities import Amount, Unit, Vocabulary, coherent_pint, in_words, same_kind
+from generator.compile.quantities import Amount, Unit, Vocabulary, coherent_pint, in_words, same_kind, typed_as
+from generator.compile.series import Figures
 from generator.compile.wording import basis_text
 from generator.pack import model, texts
 from generator.pack.model import Interval
@@ -17,8 +18,9 @@ from generator.units import dimension
 
 
 def compile_formula(
-        record: Formula, vocabulary: Vocabulary) -> tuple[model.Formula, texts.FormulaText] | list[Problem]:
-    """The formula with its conversions written into the expression, or every problem of its record."""
+        record: Formula, vocabulary: Vocabulary,
+        series: Mapping[str, Figures] = NO_SERIES) -> tuple[model.Formula, texts.FormulaText] | list[Problem]:
+    """The formula with its conversions and series written into the expression, or every problem of its record."""
     problems: list[Problem] = []
     units = _units(record, vocabulary, problems)
     valid = {symbol.id.text: _range(symbol, problems) for symbol in record.symbols}
@@ -30,14 +32,14 @@ def compile_formula(
     if problems or node is None or isinstance(result, Problem):
         return problems
     try:
-        found = check(record.expression, node, units)
+        found = check(record.expression, node, units, series)
         if found != dimension(result.pint):
             raise fault(
                 record.expression, 1,
                 f"it gives {in_words(found) if found else 'a plain number'}, but '{record.id}' is "
                 f"{'a plain number' if result.is_none else f'in {result.symbol}'}",
                 "correct the expression or the unit", "C011")
-        expression = compiled(node, units, constants, result)
+        expression = compiled(node, units, constants, result, series)
     except Unreadable as unreadable:
         return [unreadable.problem]
     examples = [_example(record, example, units, result, vocabulary, problems) for example in record.examples]
@@ -46,7 +48,7 @@ def compile_formula(
     symbols = tuple(
         model.Symbol(symbol.id.text, symbol.unit.text, valid[symbol.id.text]) for symbol in record.symbols)
     return (model.Formula(record.id.text, record.unit.text, symbols, expression),
-            _text(record, node, units, result, tuple(example for example in examples if example is not None)))
+            _text(record, node, units, result, vocabulary, tuple(example for example in examples if example is not None)))
 
 
 # private
@@ -155,15 +157,17 @@ def _amount(
     return amount
 
 
-def _text(record: Formula, node: Node, units: Mapping[str, Unit], result: Unit,
+def _text(record: Formula, node: Node, units: Mapping[str, Unit], result: Unit, vocabulary: Vocabulary,
           examples: tuple[texts.ExampleText, ...]) -> texts.FormulaText:
     symbols = tuple(texts.SymbolText(symbol.id.text, symbol.title.text, symbol.letter.text, symbol.unit.text,
-                                     units[symbol.id.text].symbol) for symbol in record.symbols)
+                                     units[symbol.id.text].symbol, *typed_as(units[symbol.id.text], vocabulary))
+                    for symbol in record.symbols)
     return texts.FormulaText(
         record.id.text, record.title.text, record.about.text, record.letter.text, result.symbol,
         record.expression.text, as_written(node), symbols, tuple(map(_constant_text, record.constants)),
         record.validity.text, record.accuracy.text, record.trap.text, basis_text(record.basis), examples,
-        record.place.file, record.place.line)
+        record.place.file, record.place.line, record.subject.text if record.subject else "",
+        record.calculator is None or record.calculator.text == "yes")
 
 
 def _constant_text(constant: Constant) -> texts.ConstantText:

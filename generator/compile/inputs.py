@@ -15,6 +15,7 @@ from generator.pack import model, texts
 from generator.pack.model import NOT_APPLICABLE, Option
 from generator.problems import Problem
 from generator.read.records import Choice, Decision, Input, Item, KnowledgeBase, Word
+from generator.read.series_records import Series
 
 YES_NO = (Option("yes", ("yes",)), Option("no", ("no",)))
 
@@ -43,7 +44,7 @@ def compile_input(record: Input, base: KnowledgeBase, vocabulary: Vocabulary,
     """One line of the data sheet, or what is wrong with it."""
     absent = _is_yes(record.not_applicable)
     if record.kind.text == "number":
-        made = _number_input(record, vocabulary, absent)
+        made = _number_input(record, base, vocabulary, absent)
     else:
         made = _choice_input(record, base, vocabulary, absent)
     if isinstance(made, list):
@@ -57,7 +58,7 @@ def compile_input(record: Input, base: KnowledgeBase, vocabulary: Vocabulary,
     text = texts.InputText(
         record.id.text, record.title.text, record.group.text, record.help.text, record.blank.text,
         record.asked_of.text, compiled.column.domain.unit, _is_yes(record.safety), titles, units,
-        record.id.place.file, record.id.place.line)
+        record.id.place.file, record.id.place.line, _is_yes(record.first))
     return asked, text, compiled
 
 
@@ -65,7 +66,7 @@ def compile_decision(record: Decision, base: KnowledgeBase, vocabulary: Vocabula
                      ) -> tuple[model.Decision, texts.DecisionText, Compiled] | list[Problem]:
     """A decision with its candidates in the committee's order of preference, or what is wrong with them."""
     items = next(one.items for one in base.catalogues if one.id.text == record.catalogue.text)
-    made = _options(items, vocabulary)
+    made = _options(items, vocabulary, base.series)
     if isinstance(made, list):
         return made
     options, properties = made
@@ -85,7 +86,7 @@ def _is_yes(word: Word | None) -> bool:
     return word is not None and word.text == "yes"
 
 
-def _number_input(record: Input, vocabulary: Vocabulary, absent: bool,
+def _number_input(record: Input, base: KnowledgeBase, vocabulary: Vocabulary, absent: bool,
                   ) -> tuple[model.Input, tuple[tuple[str, str], ...], Compiled] | list[Problem]:
     assert record.quantity is not None and record.range is not None
     quantity = vocabulary.quantities[record.quantity.text]
@@ -110,7 +111,9 @@ def _number_input(record: Input, vocabulary: Vocabulary, absent: bool,
     asked = model.Input(
         record.id.text, "number", record.per.text == "state", record.asked_of.text, absent, unit.spelling,
         span.low, span.high, quantities.conversions(quantity), quantities.refusals(quantity),
-        assumed=record.assumed.text if record.assumed else "")
+        assumed=record.assumed.text if record.assumed else "", recorded=_is_yes(record.recorded),
+        asked_for=tuple(medium.item.id.text for medium in base.media if record.asked_with is not None
+                        and record.asked_with.text in {flag.text for flag in medium.item.flags}))
     domain = ColumnDomain(record.id.text, NumberAxis(span.low, span.high, absent), unit.symbol)
     return asked, (), Compiled(Column("input", domain, AxisWords(
         in_sentence(record.title.text), unit.symbol), unit), {})
@@ -123,19 +126,21 @@ def _choice_input(record: Input, base: KnowledgeBase, vocabulary: Vocabulary, ab
     if record.kind.text == "yes_no":
         options, titles = YES_NO, (("yes", "Yes"), ("no", "No"))
     elif record.choices_from is not None:
-        media = record.choices_from.text == "media"
-        items = tuple(medium.item for medium in base.media) if media else base.pipe_sizes
-        made = _options(items, vocabulary)
+        items = {"media": tuple(medium.item for medium in base.media), "mixtures": base.mixtures,
+                 "pipe_sizes": base.pipe_sizes}[record.choices_from.text]
+        made = _options(items, vocabulary, base.series)
         if isinstance(made, list):
             return made
         options, properties = made
-        flags = _flags(items)
+        flags = _flags(items) if record.choices_from.text != "mixtures" else {}
         titles = tuple((item.id.text, item.title.text) for item in items)
     else:
-        options = tuple(_option(choice) for choice in record.choices)
+        options = tuple(_option(choice, base.series) for choice in record.choices)
+        properties = _chosen_columns(record.choices, base.series)
         titles = tuple((choice.id.text, choice.title.text) for choice in record.choices)
     asked = model.Input(record.id.text, "choice", record.per.text == "state", record.asked_of.text, absent,
-                        options=options, assumed=record.assumed.text if record.assumed else "")
+                        options=options, assumed=record.assumed.text if record.assumed else "",
+                        recorded=_is_yes(record.recorded))
     ids = tuple(option.id for option in options)
     axis = ChoiceAxis((*ids, NOT_APPLICABLE) if absent and NOT_APPLICABLE not in ids else ids)
     domain = ColumnDomain(record.id.text, axis, flags=flags)
@@ -144,11 +149,12 @@ def _choice_input(record: Input, base: KnowledgeBase, vocabulary: Vocabulary, ab
 
 
 def _options(
-        items: Iterable[Item],
-        vocabulary: Vocabulary) -> tuple[tuple[Option, ...], dict[str, Unit]] | list[Problem]:
+        items: Iterable[Item], vocabulary: Vocabulary,
+        series: tuple[Series, ...]) -> tuple[tuple[Option, ...], dict[str, Unit]] | list[Problem]:
     """Options with their numbers, each property in one unit: that of the first quantity that knows it."""
     problems: list[Problem] = []
-    properties: dict[str, Unit] = {}
+    items = tuple(items)
+    properties = _chosen_columns(items, series)
     options: list[Option] = []
     for item in items:
         numbers: list[tuple[str, float]] = []
@@ -165,13 +171,27 @@ def _options(
                     f"write it in {unit.in_message}"))
                 continue
             numbers.append((name.text, amount.in_unit(unit)))
+        numbers += _columns_of(item, series)
         options.append(Option(item.id.text, _spellings(item.id, item.title, item.synonyms), tuple(numbers),
                               tuple((name.text, word.text) for name, word in item.words)))
     return problems or (tuple(options), properties)
 
 
-def _option(choice: Choice) -> Option:
-    return Option(choice.id.text, _spellings(choice.id, choice.title, choice.synonyms))
+def _option(choice: Choice, series: tuple[Series, ...]) -> Option:
+    return Option(choice.id.text, _spellings(choice.id, choice.title, choice.synonyms),
+                  tuple(_columns_of(choice, series)), tuple((name.text, word.text) for name, word in choice.words))
+
+
+def _columns_of(record: Item | Choice, series: tuple[Series, ...]) -> list[tuple[str, float]]:
+    """A word that names a column of a series, as the number of the column: formulas choose by it."""
+    words = {name.text: word.text for name, word in record.words}
+    return [(one.id.text, float(number)) for one in series for number, column in enumerate(one.columns, 1)
+            if words.get(one.id.text) == column.id.text]
+
+
+def _chosen_columns(records: Iterable[Item | Choice], series: tuple[Series, ...]) -> dict[str, Unit]:
+    names = {name.text for record in records for name, _ in record.words}
+    return {one.id.text: Unit("1", "dimensionless", "1") for one in series if one.id.text in names}
 
 
 def _spellings(*words: Word | tuple[Word, ...]) -> tuple[str, ...]:

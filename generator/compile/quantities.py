@@ -129,6 +129,18 @@ def conversions(quantity: Quantity) -> tuple[Conversion, ...]:
                             spelling.note.text if spelling.note else "") for spelling in quantity.spellings)
 
 
+def typed_as(unit: Unit, vocabulary: Vocabulary) -> tuple[tuple[Conversion, ...], tuple[Refusal, ...]]:
+    """What may be typed where a number in this unit is asked, and what is refused: as its quantity has it."""
+    if not unit.quantities:
+        return (Conversion(unit.spelling, 1, 0, 1),), ()
+    # `K` is spelled by temperatures too; where it is a quantity's own unit it is a difference, and takes no degrees.
+    own = [name for name in unit.quantities if vocabulary.quantities[name].unit.text == unit.spelling]
+    quantity = vocabulary.quantities[(own or unit.quantities)[0]]
+    spellings = tuple(Conversion(one.text.text, *conversion(one.pint.text, unit.pint), one.note.text if one.note else "")
+                      for one in quantity.spellings)
+    return spellings, refusals(quantity)
+
+
 def refusals(quantity: Quantity) -> tuple[Refusal, ...]:
     """The spellings that a quantity refuses, with their questions."""
     return tuple(Refusal(refusal.text.text, refusal.ask.text) for refusal in quantity.refused)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from generator.boxes.sets import AxisSet, Box, ChoiceAxis, Choices, is_empty, whole
@@ -11,12 +11,15 @@ from generator.compile.cells import cell_set
 from generator.compile.chemistry import BandSets, letter_rules
 from generator.compile.completeness import OTHERWISE, Finding, Remainder, Ruled, complete
 from generator.compile.inputs import Column
+from generator.compile.overlay_rules import LOOSENS, Ground, lay_over, otherwise_last
 from generator.compile.wording import basis_text
 from generator.pack import model
 from generator.pack.model import VERDICTS, ChoiceCell, Interval, NumberCell
+from generator.pack.overlay_texts import ChangeText
 from generator.pack.texts import BasisText, RuleText
 from generator.problems import Problem
-from generator.read.records import Medium, Table
+from generator.read.overlay_records import OverlayRule
+from generator.read.records import Medium, Rule, Table, Word
 
 NO_VALUE = "no_value"
 MOST_DECISIONS = 3
@@ -31,12 +34,14 @@ class CompiledTable:
     table: model.Table
     rules: tuple[RuleText, ...]
     findings: tuple[Finding, ...]
+    changes: tuple[ChangeText, ...] = ()
 
 
 def compile_table(
         record: Table, columns: Mapping[str, Column], decisions: tuple[str, ...], media: tuple[Medium, ...],
-        bands: dict[str, dict[str, BandSets]]) -> CompiledTable | list[Problem]:
-    """The table, complete and disjoint, or all problems of its record; `columns` has all that it reads."""
+        bands: dict[str, dict[str, BandSets]], laid: tuple[OverlayRule, ...] = ()) -> CompiledTable | list[Problem]:
+    """The table, complete and disjoint, or all problems of its record; `columns` has all that it reads, `laid` are an
+    overlay's rules for it."""
     problems = _shape(record)
     names = tuple(name.text for name in record.inputs)
     mine = tuple(columns[name] for name in names)
@@ -46,7 +51,7 @@ def compile_table(
             record.inputs[0].place, "C017",
             f"table '{record.id}' needs the candidates of {len(named)} decisions, "
             "those of its derived values among them", f"at most {MOST_DECISIONS} can be judged together")]
-    rows, told = _author_rules(record, names, mine, problems)
+    rows, told = _author_rules(record.id, record.rules, "author", names, mine, problems)
     if record.rules_from is not None:
         decision, choosing = next((name, column) for name, column in zip(names, mine, strict=True)
                                   if column.source == "decision")
@@ -62,10 +67,25 @@ def compile_table(
         record.id.text, record.place, record.hit_policy.text, axes, rows, _remainder(record),
         lambda box: describe(axes, box, words),
         tuple(at for at, column in enumerate(mine) if column.source == "decision"))
+    changes: tuple[ChangeText, ...] = ()
+    if laid:
+        over = _laid_over(record, laid, names, mine, full, told, lambda box: describe(axes, box, words))
+        if isinstance(over, list):
+            return over
+        full, told, changes = over
     policy = "collect" if record.hit_policy.text == "collect" else "unique"
     table = model.Table(record.id.text, policy, record.while_.text == "always",
                         tuple(name for name in decisions if name in named), *_indexed(names, mine, full))
-    return CompiledTable(table, (*told, *_built_in(record, mine, full)), findings)
+    return CompiledTable(table, (*told, *_built_in(record, mine, full)), findings, changes)
+
+
+def cell_of(one: AxisSet) -> NumberCell | ChoiceCell:
+    """A set that is not empty, as the engines read it."""
+    assert not is_empty(one)
+    if isinstance(one, Choices):
+        return ChoiceCell(one.ids)
+    return NumberCell(
+        tuple(Interval(span.low, span.low_in, span.high, span.high_in) for span in one.spans), one.absent)
 
 
 # private
@@ -81,11 +101,42 @@ def _shape(record: Table) -> list[Problem]:
     return problems
 
 
-def _author_rules(record: Table, names: tuple[str, ...], columns: tuple[Column, ...],
+def _laid_over(record: Table, laid: tuple[OverlayRule, ...], names: tuple[str, ...], columns: tuple[Column, ...],
+               full: tuple[Ruled, ...], told: tuple[RuleText, ...], tell: Callable[[Box], str],
+               ) -> tuple[tuple[Ruled, ...], tuple[RuleText, ...], tuple[ChangeText, ...]] | list[Problem]:
+    """The table's rows and texts with the overlay's, and what the overlay changes in words."""
+    problems: list[Problem] = []
+    rows, texts = _author_rules(record.id, tuple(one.rule for one in laid), "overlay", names, columns, problems)
+    if problems:
+        return problems
+    bases = {one.rule: one.basis for one in told}
+    if record.otherwise is not None and record.otherwise.basis is not None:
+        bases[f"{record.id}.{OTHERWISE}"] = basis_text(record.otherwise.basis)
+    ground = Ground(
+        record.id.text, record.hit_policy.text == "collect", record.safety is not None and record.safety.text == "yes",
+        tuple(column.domain.axis for column in columns), full, bases,
+        frozenset(rule.id.text for rule in record.rules if rule.needs is not None), tell)
+    over = lay_over(ground, tuple(zip(rows, laid, strict=True)))
+    if isinstance(over, list):
+        return over
+    reasons = {one.rule.id.text: one.loosens.text for one in laid if one.loosens is not None}
+    because = {one.rule: one.because for one in told}
+    left_over = record.otherwise.because.text if record.otherwise is not None else ""
+    changes = tuple(ChangeText(
+        one.kind, record.id.text, one.rule, VERDICTS[one.verdict], one.base, VERDICTS[one.before],
+        because.get(one.base, left_over if one.base else ""), bases.get(one.base, _BUILT_IN),
+        tuple(map(tell, one.regions)), reasons.get(one.rule, "") if one.kind == LOOSENS else "",
+        tuple((columns[at].domain.name, region[at].ids) for region in one.regions for at in range(len(columns))
+              if columns[at].source == "decision" and isinstance(region[at], Choices))) for one in over[1])
+    return otherwise_last(over[0], record.id.text), (*texts, *told), changes
+
+
+def _author_rules(table: Word, rules: tuple[Rule, ...], origin: str, names: tuple[str, ...],
+                  columns: tuple[Column, ...],
                   problems: list[Problem]) -> tuple[tuple[Ruled, ...], tuple[RuleText, ...]]:
     rows: list[Ruled] = []
     told: list[RuleText] = []
-    for rule in record.rules:
+    for rule in rules:
         picked: dict[str, AxisSet] = {
             name: whole(column.domain.axis) for name, column in zip(names, columns, strict=True)}
         for cell in rule.when:
@@ -97,7 +148,7 @@ def _author_rules(record: Table, names: tuple[str, ...], columns: tuple[Column, 
         box: Box = tuple(picked[name] for name in names)
         rows.append(Ruled(rule.id.text, VERDICTS.index(rule.then.text), box, rule.place))
         told.append(RuleText(
-            rule.id.text, record.id.text, "author", rule.because.text, basis_text(rule.basis),
+            rule.id.text, table.text, origin, rule.because.text, basis_text(rule.basis),
             rule.place.file, rule.place.line))
     return tuple(rows), tuple(told)
 
@@ -137,14 +188,6 @@ def _indexed(names: tuple[str, ...], columns: tuple[Column, ...],
         made.append(model.Row(row.rule, row.verdict, cells))
     indexed = tuple(
         model.Column(name, "choice" if isinstance(column.domain.axis, ChoiceAxis) else "number",
-                     column.source, tuple(map(_cell, known)))
+                     column.source, tuple(map(cell_of, known)))
         for name, column, known in zip(names, columns, places, strict=True))
     return indexed, tuple(made)
-
-
-def _cell(one: AxisSet) -> NumberCell | ChoiceCell:
-    assert not is_empty(one)
-    if isinstance(one, Choices):
-        return ChoiceCell(one.ids)
-    return NumberCell(
-        tuple(Interval(span.low, span.low_in, span.high, span.high_in) for span in one.spans), one.absent)

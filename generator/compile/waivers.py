@@ -7,7 +7,7 @@ from datetime import date
 from generator.compile.completeness import Finding
 from generator.pack.texts import WaivedText
 from generator.problems import Problem
-from generator.read.records import Waiver
+from generator.read.waiver_records import Waiver
 
 ONLY_SHOWN = "G01"                  # codes that begin so are found in the finished pack, and never stop the build
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator.pack import texts
-from generator.read.records import (Basis, Case, Caution, Edition, Item, Medium, Source, State, Table, Witness,
-                                    Word)
+from generator.pack.model import MIXED_WITH
+from generator.read.expected import Case, ExpectedTogether, Witness
+from generator.read.records import Basis, Edition, Item, Medium, Source, State, Table, Word
 from generator.read.yaml_nodes import Mapping as NodeMapping, Node, Sequence
 
 
@@ -63,20 +64,19 @@ def source_text(source: Source) -> texts.SourceText:
                             source.checked.text, source.about.text, source.place.file, source.place.line)
 
 
-def caution_text(caution: Caution) -> texts.CautionText:
-    """A caution."""
-    return texts.CautionText(caution.id.text, caution.text.text, basis_text(caution.basis))
-
-
 def case_text(case: Case) -> texts.CaseText:
     """A reference case, its answers as a person would type them."""
     states: tuple[tuple[Word, Node], ...] = case.application  # type: ignore[assignment]
-    application = tuple((state.text, _answers(node)) for state, node in states)
+    application = tuple((state.text, _answers(node)) for state, node in states if state.text != _CONCESSIONS)
+    conceded = [item for state, node in states if state.text == _CONCESSIONS and isinstance(node, Sequence)
+                for item in node.items]
     expect = tuple(texts.ExpectedText(one.decision.text, one.candidate.text, one.verdict.text,
                                       _or_empty(one.rule), _or_empty(one.because)) for one in case.expect)
     return texts.CaseText(
         case.id.text, case.title.text, case.story.text, application, expect, case.place.file, case.place.line,
-        tuple((decision.text, candidate.text) for decision, candidate in case.selection))
+        tuple((decision.text, candidate.text) for decision, candidate in case.selection),
+        tuple(_answers(item) or () for item in conceded),
+        tuple(map(_together, case.together)))
 
 
 def witness_text(witness: Witness) -> texts.WitnessText:
@@ -85,7 +85,7 @@ def witness_text(witness: Witness) -> texts.WitnessText:
     judge = tuple(texts.ExpectedText(one.decision.text, one.candidate.text, one.verdict.text, _or_empty(one.rule),
                                      _or_empty(one.because)) for one in witness.judge)
     return texts.WitnessText(witness.id.text, witness.title.text, application, judge, witness.approver.text,
-                             witness.place.file, witness.place.line)
+                             witness.place.file, witness.place.line, tuple(map(_together, witness.together)))
 
 
 def in_sentence(title: str) -> str:
@@ -97,7 +97,13 @@ def in_sentence(title: str) -> str:
 
 # private
 
+_CONCESSIONS = "concessions"         # beside the states of an application
 _NAMES = ("Reynolds", "Mohs", "Bayer", "Ohm")       # persons, after whom a quantity is called
+
+
+def _together(one: ExpectedTogether) -> texts.TogetherText:
+    return texts.TogetherText(tuple((decision.text, candidate.text) for decision, candidate in one.keep),
+                              one.verdict.text, _or_empty(one.rule), _or_empty(one.because))
 
 
 def _or_empty(word: Word | None) -> str:
@@ -108,7 +114,8 @@ def _answers(node: Node) -> tuple[tuple[str, str], ...] | None:
     """The (input, answer) pairs of a state; None for a state that is ruled out."""
     if not isinstance(node, NodeMapping):
         return None
-    return tuple((key.text, _answer(value)) for key, value in node.entries)
+    return tuple((key.text, "; ".join(map(_answer, value.items)) if key.text == MIXED_WITH and isinstance(value, Sequence)
+                  else _answer(value)) for key, value in node.entries)
 
 
 def _answer(node: Node) -> str:

@@ -10,15 +10,17 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from generator.evaluate.mixtures import Part
 from generator.evaluate.tables import SUITABLE, Bounds, Combination, Outcome, every_combination
 
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """What one table says in one state: its place in the pack, the state, and the outcome per combination."""
+    """What one table says of one part of a state: its place in the pack, the part, and the outcome per
+    combination."""
 
     table: int
-    state: str
+    part: Part
     outcomes: dict[Combination, Outcome]
 
 

@@ -14,7 +14,7 @@ from math import isfinite
 from generator.evaluate.expressions import Compute, Span, evaluate_expression, prepare_expression
 from generator.evaluate.numbers import round_to_12
 from generator.evaluate.results import Answer, ChoiceSet, NumberSet
-from generator.pack.model import NOT_APPLICABLE, Argument, Decision, Derived, Formula, Interval, Option, Pack
+from generator.pack.model import NOT_APPLICABLE, Argument, Decision, Derived, Figure, Formula, Interval, Option, Pack
 
 Combination = tuple[int, ...]
 NO_VALUE = NumberSet((), True)
@@ -50,18 +50,20 @@ class PreparedFormulas:
     decisions: dict[str, tuple[str, ...]]
     options: dict[str, dict[str, Option]]
     items: tuple[PreparedDerived, ...]
+    figures: dict[str, dict[Combination, NumberSet]]
 
 
 def prepare_formulas(pack: Pack) -> PreparedFormulas:
     """The derived values of a pack with their indexes; made once per pack."""
     formulas = {formula.id: formula for formula in pack.formulas}
     decisions = {decision.id: decision for decision in pack.decisions}
-    needs = {derived.id: derived.decisions for derived in pack.derived}
+    needs = {item.id: item.decisions for item in (*pack.figures, *pack.derived)}
     computes = {formula.id: prepare_expression(formula.expression) for formula in pack.formulas}
     return PreparedFormulas(
         needs, {item.id: {option.id: option for option in item.options} for item in pack.inputs},
         tuple(_prepare(derived, formulas[derived.formula], computes[derived.formula], decisions, needs)
-              for derived in pack.derived))
+              for derived in pack.derived),
+        {figure.id: _figure_values(figure, decisions) for figure in pack.figures})
 
 
 def evaluate_formula(formula: Formula, arguments: dict[str, NumberSet]) -> NumberSet:
@@ -75,11 +77,12 @@ def evaluate_formula(formula: Formula, arguments: dict[str, NumberSet]) -> Numbe
 
 def derived_values(prepared: PreparedFormulas,
                    answers: dict[str, Answer]) -> dict[str, dict[Combination, NumberSet]]:
-    """Every derived value of one state, by id and then by the places of the candidates it depends on.
+    """Every derived value of one state, by id and then by the places of the candidates it depends on; figures stand
+    among them, since other values are made of both.
 
     `answers` names every input; a blank one by all that it allows.
     """
-    found: dict[str, dict[Combination, NumberSet]] = {}
+    found: dict[str, dict[Combination, NumberSet]] = dict(prepared.figures)
     for item in prepared.items:
         found[item.derived.id] = _derive(prepared, item, answers, found)
     return found
@@ -93,7 +96,7 @@ def _prepare(derived: Derived, formula: Formula, compute: Compute, decisions: di
     for place, argument in enumerate(derived.arguments):
         if argument.kind == "candidate":
             candidate.append(place)
-        elif argument.kind == "derived" and needs[argument.name]:
+        elif argument.kind in ("derived", "figure") and needs[argument.name]:
             moving.append(place)
         else:
             steady.append(place)
@@ -109,6 +112,18 @@ def _prepare(derived: Derived, formula: Formula, compute: Compute, decisions: di
                            tuple(len(decisions[name].candidates) for name in derived.decisions),
                            tuple(steady), tuple(candidate), tuple(moving),
                            tuple(derived.decisions.index(owner) for owner in owners), properties, projections)
+
+
+def _figure_values(figure: Figure, decisions: dict[str, Decision]) -> dict[Combination, NumberSet]:
+    """The number of every pair of candidates; no value where the figure names none."""
+    known = {(first, second): number for first, second, number in figure.values}
+    one, other = (decisions[name].candidates for name in figure.decisions)
+    values: dict[Combination, NumberSet] = {}
+    for i, first in enumerate(one):
+        for j, second in enumerate(other):
+            number = known.get((first.id, second.id))
+            values[i, j] = NO_VALUE if number is None else NumberSet(((number, number),))
+    return values
 
 
 def _property(argument: Argument, valid: Interval, option: Option) -> Span | None:

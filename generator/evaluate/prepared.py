@@ -5,34 +5,45 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.evaluate.formulas import PreparedFormulas, prepare_formulas
-from generator.evaluate.results import Answer, ChoiceSet, NumberSet
+from generator.evaluate.results import Answer, ChoiceSet, NumberSet, StateAnswers
 from generator.evaluate.tables import Combination, TableIndex, index_table, option_ids
-from generator.pack.model import Input, Pack
+from generator.pack.model import CONCENTRATION, MEDIUM, MIXED_WITH, NOT_APPLICABLE, Input, Pack, Table
 
 Derived = dict[str, dict[Combination, NumberSet]]    # values by id, then by the candidates they need
 
 
 @dataclass(frozen=True, slots=True)
 class Prepared:
-    """`blank` is the answer that says nothing, per input; `decisions` the places of each table's decisions;
-    `behind` the raw inputs that an input or a derived value is made of."""
+    """`blank` is the answer that says nothing, per input; `recorded` the inputs that a medium's record may
+    answer; `decisions` the places of each table's decisions; `behind` the raw inputs that an input or a derived
+    value is made of. `mixtures` are the kinds of pairs with the media of both sides, `no_kind` the kind of a pair
+    of no other; `asked_of` says per table for how many components at once it is read: none, one or two."""
 
     pack: Pack
     tables: tuple[TableIndex, ...]
     decisions: tuple[tuple[int, ...], ...]
     sizes: tuple[int, ...]
     blank: dict[str, Answer]
+    recorded: tuple[Input, ...]
     behind: dict[str, frozenset[str]]
+    mixtures: tuple[tuple[str, frozenset[str], frozenset[str]], ...]
+    no_kind: tuple[str, ...]
+    asked_of: tuple[int, ...]
     formulas: PreparedFormulas
 
 
 def prepare(pack: Pack) -> Prepared:
     """The pack with its indexes."""
     places = {decision.id: place for place, decision in enumerate(pack.decisions)}
+    behind = raw_inputs(pack)
     return Prepared(pack, tuple(index_table(pack, table) for table in pack.tables),
                     tuple(tuple(places[name] for name in table.decisions) for table in pack.tables),
                     tuple(len(decision.candidates) for decision in pack.decisions),
-                    {item.id: whole_range(item) for item in pack.inputs}, raw_inputs(pack),
+                    {item.id: whole_range(item) for item in pack.inputs},
+                    tuple(item for item in pack.inputs if item.recorded), behind,
+                    tuple((kind.id, frozenset(kind.one), frozenset(kind.other)) for kind in pack.mixtures if kind.one),
+                    tuple(kind.id for kind in pack.mixtures if not kind.one),
+                    tuple(_components_asked(table, behind) for table in pack.tables),
                     prepare_formulas(pack))
 
 
@@ -43,12 +54,27 @@ def whole_range(item: Input) -> Answer:
     return NumberSet(((item.low, item.high),), item.may_be_absent)
 
 
+def all_answers(prepared: Prepared, state: StateAnswers) -> dict[str, Answer]:
+    """The answers of a state with every input in them, those not answered as what their blank means."""
+    known = dict(state.answers)
+    answers = prepared.blank | known
+    for item in prepared.recorded:
+        if item.id not in known and not _may_be(prepared, answers, state, item.asked_for):
+            answers[item.id] = absent(item)
+    return answers
+
+
+def absent(item: Input) -> Answer:
+    """The answer `not applicable`."""
+    return ChoiceSet((NOT_APPLICABLE,)) if item.kind == "choice" else NumberSet((), True)
+
+
 def raw_inputs(pack: Pack) -> dict[str, frozenset[str]]:
     """Per input and derived value the inputs it is made of, traced through formulas."""
     behind = {item.id: frozenset((item.id,)) for item in pack.inputs}
     for item in pack.derived:
         behind[item.id] = frozenset().union(*(behind[argument.name] for argument in item.arguments
-                                              if argument.kind != "candidate"))
+                                              if argument.kind not in ("candidate", "figure")))
     return behind
 
 
@@ -70,3 +96,16 @@ def column_answers(prepared: Prepared, index: TableIndex, answers: dict[str, Ans
                     at[name] for name in prepared.formulas.decisions[columns[place].name])]
                 for place in index.moving}
     return steady, moving
+
+
+# private
+
+def _may_be(prepared: Prepared, answers: dict[str, Answer], state: StateAnswers, media: tuple[str, ...]) -> bool:
+    """Whether a component of the liquid may be one of these media."""
+    every = (answers[MEDIUM], *(one.medium or prepared.blank[MEDIUM] for one in state.components))
+    return any(name in media for medium in every for name in medium.ids)
+
+
+def _components_asked(table: Table, behind: dict[str, frozenset[str]]) -> int:
+    asked = {item for column in table.columns if column.source != "decision" for item in behind[column.name]}
+    return 2 if MIXED_WITH in asked else 1 if asked & {MEDIUM, CONCENTRATION} else 0

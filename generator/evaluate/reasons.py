@@ -95,10 +95,10 @@ def _of_outcome(pack: Pack, reading: Reading, states: tuple[str, ...], outcome: 
 
 def _of_failures(pack: Pack, shared: tuple[Reading, ...], states: tuple[str, ...], decision: int,
                  candidate: int, verdict: GroupVerdict, in_play: tuple[Partners, ...]) -> list[Found]:
-    """Each rule that fails a partner in play, once per state, naming the first such partner and counting the
+    """Each rule that fails a partner in play, once per part of a state, naming the first such partner and counting the
     others."""
-    first: dict[tuple[int, str, int], tuple[Reading, Entry, Combination]] = {}
-    others: dict[tuple[int, str, int], int] = {}
+    first: dict[tuple[int, str, tuple[int, ...], int], tuple[Reading, Entry, Combination]] = {}
+    others: dict[tuple[int, str, tuple[int, ...], int], int] = {}
     playing = every_combination((candidate,) if place == decision else in_play[place].possible
                                 for place in verdict.decisions)
     for reading in shared:
@@ -107,7 +107,7 @@ def _of_failures(pack: Pack, shared: tuple[Reading, ...], states: tuple[str, ...
             if outcome is None or outcome.bounds.worst > 0:
                 continue
             entry = next(entry for entry in outcome.entries if entry.rank == outcome.bounds.worst)
-            key = (reading.table, reading.state, entry.row)
+            key = (reading.table, reading.part.state, reading.part.components, entry.row)
             first.setdefault(key, (reading, entry, combination))
             others[key] = others.get(key, -1) + 1
     return [_found(pack, reading, states, reading.outcomes[combination], entry,
@@ -120,9 +120,9 @@ def _found(pack: Pack, reading: Reading, states: tuple[str, ...], outcome: Outco
     table = pack.tables[reading.table]
     lacking = entry.row == NO_VALUE
     settled = outcome.bounds.worst == outcome.bounds.best == entry.rank
-    return (entry.rank, reading.table, states.index(reading.state), len(table.rows) if lacking else entry.row,
-            Reason(f"{table.id}.no_value" if lacking else table.rows[entry.row].rule, table.id, reading.state,
-                   VERDICTS[entry.rank], partner, others, settled))
+    return (entry.rank, reading.table, states.index(reading.part.state), len(table.rows) if lacking else entry.row,
+            Reason(f"{table.id}.no_value" if lacking else table.rows[entry.row].rule, table.id,
+                   reading.part.state, VERDICTS[entry.rank], partner, others, settled, reading.part.components))
 
 
 def _named(pack: Pack, decisions: tuple[int, ...], combination: Combination,

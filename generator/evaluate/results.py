@@ -28,12 +28,46 @@ Answer = NumberSet | ChoiceSet
 
 
 @dataclass(frozen=True, slots=True)
+class Component:
+    """What the medium is mixed with; None where it is not answered."""
+
+    medium: Answer | None
+    concentration: Answer | None
+
+
+@dataclass(frozen=True, slots=True)
 class StateAnswers:
     """The answers of one state, per-application inputs included. An input that is not named is not
-    answered."""
+    answered. `components` are those beside the medium that the answers name, which is the first."""
 
     state: str
     answers: tuple[tuple[str, Answer], ...]
+    components: tuple[Component, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Concession:
+    """A signed departure from a verdict, up to and with the day `until` (2026-12-31). `rule` and `state` are empty
+    where it is about whatever sets the verdict."""
+
+    decision: str
+    candidate: str
+    reason: str
+    approver: str
+    until: str
+    rule: str = ""
+    state: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Conceded:
+    """A concession beside the verdict that stays as it is: the rules it departs from, and whether it holds, has
+    expired, or is needless."""
+
+    concession: Concession
+    verdict: str
+    rules: tuple[str, ...]
+    standing: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +81,7 @@ class Application:
     undescribed: tuple[str, ...] = ()
     assumed: tuple[tuple[str, str], ...] = ()        # (state, input) whose answer was assumed, not typed
     pinned: tuple[tuple[str, str], ...] = ()         # (decision, candidate) that every selection keeps
+    concessions: tuple[Concession, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +89,8 @@ class Reason:
     """A rule that decides. `partner` names the candidates of other decisions (decision, candidate) it was
     read with; `others` counts further rules of the same table, state and verdict that the open answers still
     allow. `settled`: its table gives this verdict for every completion of the answers, so that the verdict
-    may be told as a fact."""
+    may be told as a fact. `components` are the places, from 1, of the components of a mixture that the table was
+    read for: one, or a pair of them."""
 
     rule: str
     table: str
@@ -63,6 +99,7 @@ class Reason:
     partner: tuple[tuple[str, str], ...] = ()
     others: int = 0
     settled: bool = True
+    components: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +112,7 @@ class CandidateResult:
     worst: str
     reasons: tuple[Reason, ...]
     open_inputs: tuple[tuple[str, str], ...]         # (state, input), in the vocabulary's order
+    confirm: tuple[int, ...] = ()                    # places in Pack.recalled: with any, the verdict is provisional
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +152,7 @@ class Chosen:
     best: str
     worst: str
     limits: tuple[Reason, ...]
+    confirm: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,6 +165,7 @@ class Selection:
     chosen: tuple[Chosen, ...]                       # in the order of the decisions
     limits: tuple[Reason, ...]
     open_inputs: tuple[tuple[str, str], ...]         # (state, input), in the vocabulary's order
+    confirm: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,6 +195,14 @@ class Conflict:
 
 
 @dataclass(frozen=True, slots=True)
+class Advised:
+    """A caution or a hand-over item that goes with the result; not `certain` where it only may apply."""
+
+    id: str
+    certain: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Selected:
     """Everything that is decided about one application. `selections` are the leading ones, best first: those
     whose verdict is settled, then the open ones, at most five of each."""
@@ -165,3 +213,4 @@ class Selected:
     selections: tuple[Selection, ...] = ()
     together: tuple[Together, ...] = ()              # in the order of decisions and of preference
     conflict: Conflict | None = None
+    advice: tuple[Advised, ...] = ()                 # cautions and hand-over items, in the pack's order

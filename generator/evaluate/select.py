@@ -3,14 +3,15 @@ what to buy."""
 
 from __future__ import annotations
 
+from generator.evaluate.advice import advice_for
 from generator.evaluate.choice import (GroupVerdict, Partners, Reading, Readings, group_bounds, judge_group,
                                        own_bounds, partners)
-from generator.evaluate.formulas import derived_values
+from generator.evaluate.confirm import confirm_candidate
+from generator.evaluate.mixtures import Part, parts_of, parts_read
 from generator.evaluate.prepared import Derived, Prepared, column_answers
 from generator.evaluate.questions import open_inputs
 from generator.evaluate.reasons import group_reasons, ordered, own_reasons
-from generator.evaluate.results import (Answer, Application, CandidateResult, DecisionResult, Selected,
-                                        StateAnswers, Value)
+from generator.evaluate.results import Answer, Application, CandidateResult, DecisionResult, Selected, Value
 from generator.evaluate.selection import choosing, conflict, leading_selections, together
 from generator.evaluate.tables import OPEN, Bounds, Combination, read_table
 from generator.pack.model import VERDICTS
@@ -23,34 +24,37 @@ def select(prepared: Prepared, application: Application) -> Selected:
     answers.
     """
     pack = prepared.pack
-    answers = {state.state: prepared.blank | dict(state.answers) for state in application.states}
-    derived = {state: derived_values(prepared.formulas, known) for state, known in answers.items()}
-    readings = read_tables(prepared, application.states, answers, derived)
+    parts = {state.state: parts_of(prepared, state) for state in application.states}
+    answers = {state: whole.answers for state, (whole, *_) in parts.items()}
+    every = {(part.state, place): part.answers for several in parts.values() for place, part in enumerate(several)}
+    derived = {state: whole.derived for state, (whole, *_) in parts.items()}
+    readings = read_tables(prepared, parts)
     own = own_bounds(prepared.sizes, readings)
     in_play = partners(own)
     groups = group_bounds(readings)
     decisions = tuple(_decide(prepared, readings, answers, own, in_play, groups, decision)
                       for decision in range(len(pack.decisions)))
     given = choosing(prepared, readings, answers, own, application.pinned)
-    return Selected(application.id, decisions, _values(prepared, derived), leading_selections(given),
-                    together(given, decisions), conflict(given))
+    selections = leading_selections(given)
+    return Selected(application.id, decisions, _values(prepared, derived), selections, together(given, decisions),
+                    conflict(given), advice_for(pack, every, decisions, selections))
 
 
-def read_tables(prepared: Prepared, states: tuple[StateAnswers, ...], answers: dict[str, dict[str, Answer]],
-          derived: dict[str, Derived]) -> Readings:
-    """What every table says in every state it applies to, by the decisions it names, then by table and
-    state."""
+def read_tables(prepared: Prepared, parts: dict[str, tuple[Part, ...]]) -> Readings:
+    """What every table says of every part of every state it applies to, by the decisions it names, then by table
+    and state."""
     measuring = {state.id for state in prepared.pack.states if state.measuring}
     readings: dict[tuple[int, ...], list[Reading]] = {}
     for place, index in enumerate(prepared.tables):
         decisions = prepared.decisions[place]
         before: tuple[dict[int, Answer], dict[Combination, dict[int, Answer]]] | None = None
-        for state in states:
-            if index.table.always or state.state in measuring:
-                asked = column_answers(prepared, index, answers[state.state], derived[state.state])
-                if asked != before:              # many tables ask only what all states share
-                    outcomes, before = read_table(index, *asked), asked
-                readings.setdefault(decisions, []).append(Reading(place, state.state, outcomes))
+        for state, several in parts.items():
+            if index.table.always or state in measuring:
+                for part in parts_read(prepared, place, several):
+                    asked = column_answers(prepared, index, part.answers, part.derived)
+                    if asked != before:          # many tables ask only what all states share
+                        outcomes, before = read_table(index, *asked), asked
+                    readings.setdefault(decisions, []).append(Reading(place, part, outcomes))
     return {decisions: tuple(found) for decisions, found in readings.items()}
 
 
@@ -81,9 +85,10 @@ def _candidate(prepared: Prepared, readings: Readings, answers: dict[str, dict[s
         bounds = bounds.meet(verdict.bounds)
         found += group_reasons(pack, readings, states, decision, candidate, verdict, in_play)
     shown = bounds.worst if bounds.worst == bounds.best else OPEN
-    unsettled = open_inputs(prepared, readings, answers, decision, candidate, bounds, verdicts, in_play)
+    unsettled = open_inputs(prepared, readings, decision, candidate, bounds, verdicts, in_play)
     return CandidateResult(pack.decisions[decision].candidates[candidate].id, VERDICTS[shown],
-                           VERDICTS[bounds.best], VERDICTS[bounds.worst], ordered(found), unsettled)
+                           VERDICTS[bounds.best], VERDICTS[bounds.worst], ordered(found), unsettled,
+                           confirm_candidate(pack, readings, decision, candidate, bounds, verdicts, in_play))
 
 
 def _rank(result: CandidateResult, place: int) -> tuple[int, int, int]:
@@ -98,7 +103,10 @@ def _values(prepared: Prepared, derived: dict[str, Derived]) -> tuple[Value, ...
     values = []
     for state, known in derived.items():
         for item in prepared.pack.derived:
+            figured = any(argument.kind == "figure" for argument in item.arguments)
             for combination, found in known[item.id].items():
+                if figured and not found.intervals:              # a pair without a figure has nothing to show
+                    continue
                 candidate = " ".join(ids[name][place] for name, place in zip(item.decisions, combination))
                 low = found.intervals[0][0] if found.intervals else None
                 high = found.intervals[-1][1] if found.intervals else None

@@ -17,6 +17,7 @@ from dataclasses import dataclass
 
 from generator.evaluate.choice import NO_EFFECT, Readings
 from generator.evaluate.conflict import find_conflict, is_reached, least_tables, rules_against
+from generator.evaluate.confirm import confirm_chosen
 from generator.evaluate.joint import (Bits, Layout, Row, Voice, hear, lay_out, members, network, places_of,
                                       search, standing_at)
 from generator.evaluate.prepared import Prepared
@@ -178,10 +179,12 @@ def _selection(given: Choosing, bits: Bits) -> Selection:
         tuple(Chosen(decision.id, decision.candidates[chosen[place]].id,
                      bool(layout.masks[place] & given.pinned), VERDICTS[_shown(part)],
                      VERDICTS[part.best], VERDICTS[part.worst],
-                     _limits([one for one in told if place in one[0]], part))
+                     _limits([one for one in told if place in one[0]], part),
+                     confirm_chosen(pack, given.readings, chosen, part, place))
               for place, (decision, part) in enumerate(zip(pack.decisions, parts))),
         _limits(told, whole),
-        open_inputs_of_selection(given.prepared, given.readings, given.answers, chosen, whole))
+        open_inputs_of_selection(given.prepared, given.readings, chosen, whole),
+        confirm_chosen(pack, given.readings, chosen, whole))
 
 
 def _parts(given: Choosing, bits: Bits) -> list[Bounds]:

@@ -10,6 +10,8 @@ from dataclasses import dataclass
 
 VERDICTS = ("unsuitable", "open", "caution", "suitable")      # from bad to good; a verdict's place is its rank
 NOT_APPLICABLE = "not_applicable"                             # the option that only `-` and itself match
+MEDIUM, CONCENTRATION = "medium", "concentration"             # the inputs that each component of a mixture has its own of
+MIXED_WITH = "mixed_with"                                     # the input that further components are typed into
 
 # A node of an expression is a tuple whose first member names it:
 #   ("number", 4.0)  ("symbol", "flow")  ("negate", a)  ("add"|"subtract"|"multiply"|"divide", a, b)
@@ -76,7 +78,11 @@ class Option:
 
 @dataclass(frozen=True, slots=True)
 class Input:
-    """One line of the data sheet. Numbers lie in [low, high] of `unit`; a blank is the whole of that."""
+    """One line of the data sheet. Numbers lie in [low, high] of `unit`; a blank is the whole of that.
+
+    `recorded`: the records of the media say it, so that a blank is not applicable: what a table says of it is in
+    their letters already. A blank is the whole range only while the medium may be one of `asked_for`, whose
+    records say nothing of it."""
 
     id: str
     kind: str                        # number or choice
@@ -90,6 +96,18 @@ class Input:
     refusals: tuple[Refusal, ...] = ()
     options: tuple[Option, ...] = ()
     assumed: str = ""                # an answer as typed, or "medium.usual_service"; empty: none
+    recorded: bool = False
+    asked_for: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Mixture:
+    """A kind of pair of media: one of `one` beside one of `other`. A pair may be of several kinds; it is of the
+    kind without media where it is of no other. The kinds are the options of the input `mixed_with`."""
+
+    id: str
+    one: tuple[str, ...] = ()
+    other: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,9 +142,30 @@ class Formula:
 
 
 @dataclass(frozen=True, slots=True)
+class SeriesColumn:
+    """`points` are (place on the axis, figure) in rising order; of named rows the place is the row's place in `rows`."""
+
+    id: str
+    unit: str
+    points: tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Series:
+    """A table of figures. With `unit` its rows are numbers in that unit, and between two of them a straight line holds;
+    without one `rows` are their names."""
+
+    id: str
+    unit: str
+    rows: tuple[str, ...]
+    columns: tuple[SeriesColumn, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Argument:
     """Where a symbol of a derived value comes from: kind is input, derived, candidate (property of the decision's
-    candidate), or option (property of a choice input's option). `n, k, d` convert to the symbol's unit."""
+    candidate), figure (a number for each pair of candidates), or option (property of a choice input's option).
+    `n, k, d` convert to the symbol's unit."""
 
     symbol: str
     kind: str
@@ -135,6 +174,17 @@ class Argument:
     n: int = 1
     k: int = 0
     d: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A number for pairs of candidates of two decisions; a pair that is not named has no value. `values` are (candidate
+    of the first decision, of the second, number in `unit`)."""
+
+    id: str
+    unit: str
+    decisions: tuple[str, ...]       # in the order of `Pack.decisions`
+    values: tuple[tuple[str, str, float], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,11 +211,13 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """`cells[i]` is the place of the condition in column i's cells, or -1 for any answer."""
+    """`cells[i]` is the place of the condition in column i's cells, or -1 for any answer. `recalled` are places in
+    `Pack.recalled`."""
 
     rule: str
     verdict: int                     # rank in VERDICTS
     cells: tuple[int, ...]
+    recalled: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,6 +234,31 @@ class Table:
 
 
 @dataclass(frozen=True, slots=True)
+class Condition:
+    """What an answer, or the candidate of a decision, must be."""
+
+    name: str
+    cell: NumberCell | ChoiceCell
+
+
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """What goes with a result where all conditions hold; without any, always. `kind` is caution or hand_over."""
+
+    id: str
+    kind: str
+    conditions: tuple[Condition, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Recalled:
+    """A document that figures were quoted from by memory: the id of a source, and its clause or nothing."""
+
+    source: str
+    clause: str
+
+
+@dataclass(frozen=True, slots=True)
 class Pack:
     """The only door between the compiler and everything after it."""
 
@@ -191,3 +268,8 @@ class Pack:
     formulas: tuple[Formula, ...]
     derived: tuple[Derived, ...]     # an argument of kind derived stands earlier in the tuple
     tables: tuple[Table, ...]
+    recalled: tuple[Recalled, ...] = ()
+    advice: tuple[Advice, ...] = ()
+    series: tuple[Series, ...] = ()
+    figures: tuple[Figure, ...] = ()
+    mixtures: tuple[Mixture, ...] = ()

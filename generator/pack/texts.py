@@ -8,21 +8,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-
-@dataclass(frozen=True, slots=True)
-class BasisText:
-    """`kind` standard, handbook, physics, common_practice, company, supplier; the others may be empty."""
-
-    kind: str
-    checked: str = ""
-    source: str = ""                 # id of a source
-    clause: str = ""
-    note: str = ""
+from generator.pack.basis_text import BasisText
+from generator.pack.model import Conversion, Refusal
+from generator.pack.overlay_texts import OverlayText
 
 
 @dataclass(frozen=True, slots=True)
 class RuleText:
-    """`origin` is author, letter (from a medium's record), otherwise, or no_value."""
+    """`origin` is author, letter (from a medium's record), overlay (a rule laid over a table of the base), otherwise, or
+    no_value."""
 
     rule: str
     table: str
@@ -47,6 +41,7 @@ class InputText:
     units: tuple[tuple[str, str], ...]        # spelling, note; the input's own unit first
     file: str
     line: int
+    first: bool = False                       # one of the few questions that the worksheet begins with
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +114,8 @@ class SymbolText:
     letter: str
     unit: str                        # spelling, as in the pack
     unit_symbol: str                 # as printed
+    conversions: tuple[Conversion, ...] = ()          # what a calculator reads, into that unit
+    refusals: tuple[Refusal, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,6 +162,32 @@ class FormulaText:
     examples: tuple[ExampleText, ...]
     file: str
     line: int
+    subject: str = ""
+    calculator: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class SeriesColumnText:
+    id: str
+    title: str
+    unit_symbol: str
+    basis: BasisText | None          # where it is not that of the series
+
+
+@dataclass(frozen=True, slots=True)
+class SeriesText:
+    """`axis` is what the rows stand for, `unit_symbol` its unit; empty where rows are names."""
+
+    id: str
+    title: str
+    about: str
+    axis: str
+    unit_symbol: str
+    columns: tuple[SeriesColumnText, ...]
+    trap: str
+    basis: BasisText
+    file: str
+    line: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,9 +214,14 @@ class SourceText:
 
 @dataclass(frozen=True, slots=True)
 class CautionText:
+    """A caution, or (`kind` hand_over) something to hand over with the sensor. `where` says when, in words; empty:
+    always."""
+
     id: str
     text: str
     basis: BasisText
+    kind: str = "caution"
+    where: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,9 +234,20 @@ class ExpectedText:
 
 
 @dataclass(frozen=True, slots=True)
+class TogetherText:
+    """What is expected of these (decision, candidate) pairs together."""
+
+    keep: tuple[tuple[str, str], ...]
+    verdict: str
+    rule: str
+    because: str
+
+
+@dataclass(frozen=True, slots=True)
 class CaseText:
     """`application` is (state, answers or None when ruled out) with answers as (input, text) pairs, as typed. `selection`
-    is (decision, candidate) of the leading selection, as far as the case expects one."""
+    is (decision, candidate) of the leading selection, as far as the case expects one; `concessions` are (key, text) pairs
+    each."""
 
     id: str
     title: str
@@ -218,12 +257,14 @@ class CaseText:
     file: str
     line: int
     selection: tuple[tuple[str, str], ...] = ()
+    concessions: tuple[tuple[tuple[str, str], ...], ...] = ()
+    together: tuple[TogetherText, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class WitnessText:
-    """An application that pins what no case does, as `guide pin` proposes it. `judge` are expectations like a case's;
-    a verdict or because is empty, and `approver` too, until a person has filled them in."""
+    """An application that pins what no case does, as `guide pin` proposes it. `judge` and `together` are expectations
+    like a case's; a verdict or because is empty, and `approver` too, until a person has filled them in."""
 
     id: str
     title: str
@@ -232,6 +273,7 @@ class WitnessText:
     approver: str
     file: str
     line: int
+    together: tuple[TogetherText, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -279,3 +321,20 @@ class Texts:
     cases: tuple[CaseText, ...]
     waived: tuple[WaivedText, ...] = ()
     witnesses: tuple[WitnessText, ...] = ()
+    series: tuple[SeriesText, ...] = ()
+    overlay: OverlayText | None = None
+    starters: tuple[CaseText, ...] = ()              # answers to begin with, by duty; they expect nothing
+    mixtures: tuple[ItemText, ...] = ()       # the kinds; flags are those of the two media
+
+
+def series_bases(text: SeriesText) -> tuple[BasisText, ...]:
+    """Every basis that a series rests on: its own and those of its columns."""
+    return (text.basis, *(column.basis for column in text.columns if column.basis is not None))
+
+
+def series_read(printed: object) -> frozenset[str]:
+    """The ids of the series that a formula reads, from its expression as written."""
+    if not isinstance(printed, tuple):
+        return frozenset()
+    own = {printed[1]} if printed[:1] in (("column",), ("choose",)) else set()
+    return frozenset(own).union(*map(series_read, printed))

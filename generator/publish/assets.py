@@ -12,11 +12,16 @@ from generator.render.browser_texts import texts_document
 from generator.render.library import Library
 
 ANSWER_SCHEMA_FILE = "assets/answer.schema.json"      # for scripts that read `guide select --json`
-STYLES = ("assets/guide.css", "assets/worksheet.css", "assets/map.css")
+STYLES = ("assets/guide.css", "assets/worksheet.css", "assets/map.css", "assets/record.css")
 
 _OWN = Path(__file__).with_name("assets")
 _BROWSER = Path(__file__).parent.parent / "browser"
 _SERVED = (".js", ".css")
+
+
+def record_style() -> str:
+    """The style of the selection record, to stand inside its file."""
+    return (_OWN / "record.css").read_text("utf-8")
 
 
 def asset_files(lib: Library) -> dict[str, bytes]:

@@ -10,6 +10,7 @@ from generator.pack.model import Pack
 from generator.pack.texts import Texts
 from generator.problems import Place, Problem, Refused
 from generator.publish.assets import asset_files
+from generator.publish.load import load_worked
 from generator.publish.scores import kept_scores
 from generator.publish.links import Targets, resolved, targets
 from generator.render.library import library
@@ -42,15 +43,16 @@ class NavSection:
 
 
 def guide_site(pack: Pack, texts: Texts, guide_dir: Path, url_of: Callable[[str], str],
-               pinning: str = "count") -> GuideSite:
+               pinning: str = "count", base: tuple[Pack, Texts] | None = None) -> GuideSite:
     """The site of a pack. Raises `Refused` with every reference and link that leads nowhere.
 
     `pinning` says what becomes of the pinning scores: `count` them where none are kept beside guide/, show only those
-    that are `kept`, or `none`.
+    that are `kept`, or `none`. They belong to the rules of the `base`, where the pack has an overlay.
     """
-    lib = library(pack, texts)
+    lib = library(pack, texts, load_worked(guide_dir))
+    scored = lib if base is None else library(*base)
     prose = read_prose(guide_dir, lib)
-    scores = None if pinning == "none" else kept_scores(lib, guide_dir.resolve().parent / CACHE, pinning == "count")
+    scores = None if pinning == "none" else kept_scores(scored, guide_dir.resolve().parent / CACHE, pinning == "count")
     pages = all_pages(lib, scores)
     assets = asset_files(lib)
     known = targets(pages, tuple(page.address for page in prose), tuple(assets))

@@ -39,6 +39,8 @@ class SensorGuideConfig(Config):
 
     # Not `data`: a Config is a mapping with an attribute of that name, and would look for itself for ever.
     data_dir = config_options.Type(str, default="data")
+    # The company's overlay: the one that guide.yml names, a folder below the data folder, or none for the base alone.
+    overlay = config_options.Type(str, default="none")
     # What a build does about the scores of pinning, which take some twenty seconds to count; serving never counts.
     pinning = config_options.Choice(("count", "kept", "none"), default="count")
 
@@ -66,8 +68,9 @@ class SensorGuidePlugin(BasePlugin[SensorGuideConfig]):
         self._url_of = directory_url if config.use_directory_urls else file_url
         pinning = "kept" if self._serving and self.config.pinning == "count" else self.config.pinning
         try:
-            pack, texts = load(self._data_dir)
-            site = guide_site(pack, texts, Path(config.docs_dir), self._url_of, pinning)
+            base = load(self._data_dir)
+            whole = base if self.config.overlay == "none" else load(self._data_dir, self.config.overlay)
+            site = guide_site(*whole, Path(config.docs_dir), self._url_of, pinning, base)
         except Refused as refused:
             site = self._kept(refused)
         else:

@@ -13,13 +13,13 @@ from generator.publish.links import directory_url, relative, resolved
 
 
 def write_site(pack: Pack, texts: Texts, guide_dir: Path, folder: Path,
-               pinning: str = "count") -> list[Path]:
+               pinning: str = "count", base: tuple[Pack, Texts] | None = None) -> list[Path]:
     """Writes every page and asset below `folder` and gives back the files, in order.
 
     Pages expect to be served at directory addresses (`liners/pfa/`), which is what generators do unless told
     otherwise. Files of other names are left alone. Raises `Refused` with every reference that leads nowhere.
     """
-    site = guide_site(pack, texts, guide_dir, directory_url, pinning)
+    site = guide_site(pack, texts, guide_dir, directory_url, pinning, base)
     files = {**_page_files(site), **_prose_files(site), **site.assets}
     written: list[Path] = []
     for name, content in sorted(files.items()):

@@ -8,14 +8,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.problems import Problem
+from generator.read.expected import Case, Expected, ExpectedTogether, Witness
 from generator.read.records import (
-    Band, Basis, Case, Caution, Choice, Constant, Decision, Derived, Edition, Example, Expected, Formula,
-    Input, Item, Medium, Otherwise, Quantity, Refusal, Rule, Source, Spelling, State, Symbol,
-    Table, Waiver, Witness, Word)
+    Band, Basis, Caution, Choice, Constant, Decision, Derived, Edition, Example, Formula, Input, Item,
+    Medium, Otherwise, Quantity, Refusal, Rule, Source, Spelling, State, Symbol, Table, Word)
+from generator.read.series_form import series_form
+from generator.read.series_records import Series
 from generator.read.shape import (
     MOST_DIGITS_OF_A_FIGURE, Field, Problems, Reader, day, dotted, identifier, list_of, may, must, number,
     number_with_unit, one_of, or_nothing, pairs, raw,
     read_keys, record, symbol, test, text, when, yes_no)
+from generator.read.waiver_records import Waiver
 from generator.read.yaml_nodes import Node
 
 BASIS_KINDS = ("standard", "handbook", "physics", "common_practice", "company", "supplier")
@@ -24,7 +27,7 @@ CITING_KINDS = ("standard", "handbook", "company", "supplier")     # name a sour
 CHECKED = ("read", "run", "recalled")
 VERDICTS = ("suitable", "caution", "unsuitable", "open")
 LETTERS = ("A", "C", "X", "O")
-COLLECTIONS = ("media", "pipe_sizes")
+COLLECTIONS = ("media", "mixtures", "pipe_sizes")
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +61,7 @@ _basis = record(Basis, "a basis", {
     "kind": must(_kind, "...", _ONE_KIND), "checked": may(_checked), "source": may(identifier),
     "clause": may(text),
     "note": may(text)}, _check_basis)
-_needs_basis = must(_basis, _SOME_BASIS, _ONE_KIND)
+NEEDS_BASIS = _needs_basis = must(_basis, _SOME_BASIS, _ONE_KIND)
 
 
 def _check_input(asked: Input, problems: Problems) -> None:
@@ -83,6 +86,13 @@ def _check_input(asked: Input, problems: Problems) -> None:
     if kind == "choice" and sum(value is not None for value in choosing.values()) != 1:
         say(asked.id.place, "is a choice and needs either choices or choices_from",
             "keep `choices: [...]` or `choices_from: media`, not both and not neither")
+    recorded = asked.recorded is not None and asked.recorded.text == "yes"
+    mixed = asked.choices_from is not None and asked.choices_from.text == "mixtures"
+    if recorded and (not (kind == "number" or mixed) or asked.per.text != "state" or asked.assumed is not None):
+        say(asked.recorded.place, "is recorded, and only a number or a mixture of each state that is not assumed can be",
+            "delete `recorded`")
+    if asked.asked_with is not None and not recorded:
+        say(asked.asked_with.place, "has the key 'asked_with' and is not recorded", "add `recorded: yes`")
     if asked.safety is not None and asked.safety.text == "yes" and asked.assumed is not None:
         say(asked.assumed.place, "is a safety input and may never be assumed", "delete `assumed`")
 
@@ -118,6 +128,14 @@ def _pipe_size(node: Node, problems: Problems) -> Item | None:
     return None if found is None else found[0]
 
 
+def _mixture(node: Node, problems: Problems) -> Item | None:
+    found = read_keys(node, "a mixture", _MIXTURE_KEYS, problems)
+    return None if found is None else Item(flags=found.pop("pair"), place=node.place, **found)
+
+
+_MIXTURE_KEYS = {"id": must(identifier), "title": must(text), "about": must(text), "basis": _needs_basis,
+                 "pair": may(list_of(identifier, "pair", 2, 2), ())}
+
 _band = record(Band, "a band", {
     "id": must(identifier, "b1"), "concentration": must(test, '"-"'), "up_to": must(number, "40"),
     "letters": must(pairs(identifier, one_of("a letter of the media tables", *LETTERS), "letters"),
@@ -146,10 +164,17 @@ _MEDIUM_KEYS = {
     "about": may(text),
     "basis": _needs_basis, "notes": _notes, "bands": may(list_of(_band, "bands"), ())}
 
-_rule = record(Rule, "a rule", {
+def _check_rule(rule: Rule, problems: Problems) -> None:
+    if rule.needs is not None and rule.then.text != "open":
+        problems.append(Problem(rule.needs.place, "L012", f"rule '{rule.id}' is not open and has the key 'needs'",
+                                "delete `needs`: only an open verdict waits for something"))
+
+
+RULE_KEYS = {
     "id": must(dotted), "when": must(when, '{ temperature_max: "<= 40" }'),
     "then": must(_verdict, "unsuitable"),
-    "because": must(text), "basis": _needs_basis})
+    "because": must(text), "basis": _needs_basis, "needs": may(one_of("what an open verdict waits for", "supplier_data"))}
+_rule = record(Rule, "a rule", RULE_KEYS, _check_rule)
 
 _otherwise = record(Otherwise, "`otherwise`", {
     "verdict": must(_verdict, "open"), "because": must(text), "basis": may(_basis)})
@@ -172,9 +197,20 @@ _expected = record(Expected, "an expectation", {
     "decision": must(identifier), "candidate": must(identifier), "verdict": must(_verdict, "unsuitable"),
     "rule": may(dotted), "because": may(text)})
 
+
+def _check_kept(together: ExpectedTogether, problems: Problems) -> None:
+    if not together.keep:
+        problems.append(Problem(together.place, "L016", "`keep` needs 1 or more members, but has 0",
+                                "write keep: {decision: candidate, ...}, or delete this expectation"))
+
+
+_keep = must(pairs(identifier, identifier, "keep"), "{ electrode_material: titanium, ring_material: titanium }")
+_together = record(ExpectedTogether, "an expectation of candidates together", {
+    "keep": _keep, "verdict": must(_verdict, "unsuitable"), "rule": may(dotted), "because": may(text)}, _check_kept)
+
 EDITION: Reader[Edition] = record(Edition, "the edition", {
     "company": must(text), "title": must(text), "edition": must(text), "notice": must(text),
-    "repository": may(text)})
+    "repository": may(text), "overlay": may(text)})
 
 QUANTITY: Reader[Quantity] = record(Quantity, "a quantity", {
     "id": must(identifier), "title": must(text), "unit": must(text, "mm"), "symbol": must(symbol, "mm"),
@@ -192,10 +228,12 @@ INPUT: Reader[Input] = record(Input, "an input", {
     "asked_of": must(identifier, "process"), "blank": must(text), "quantity": may(identifier),
     "range": may(test),
     "choices": may(list_of(record(Choice, "a choice", {
-        "id": must(identifier), "title": must(text), "synonyms": _synonyms}), "choices", 1), ()),
+        "id": must(identifier), "title": must(text), "synonyms": _synonyms,
+        "words": may(pairs(identifier, identifier, "words"), ())}), "choices", 1), ()),
     "choices_from": may(one_of("a collection that can be chosen from", *COLLECTIONS)),
     "not_applicable": may(yes_no),
-    "safety": may(yes_no), "assumed": may(text)}, _check_input)
+    "safety": may(yes_no), "assumed": may(text), "recorded": may(yes_no),
+    "asked_with": may(identifier), "first": may(yes_no)}, _check_input)
 
 STATE: Reader[State] = record(State, "a state", {
     "id": must(identifier), "title": must(text), "measuring": must(yes_no, "no"), "help": must(text)})
@@ -211,6 +249,8 @@ PIPE_SIZE: Reader[Item] = _pipe_size
 
 MEDIUM: Reader[Medium] = _medium
 
+MIXTURE: Reader[Item] = _mixture
+
 TABLE: Reader[Table] = record(Table, "a rule table", {
     "id": must(identifier), "title": must(text), "about": must(text),
     "hit_policy": must(one_of("a hit policy", "unique", "any", "first", "priority", "collect"), "unique"),
@@ -225,7 +265,9 @@ FORMULA: Reader[Formula] = record(Formula, "a formula", {
     "symbols": must(list_of(_symbol, "symbols", 1)), "constants": may(list_of(_constant, "constants"), ()),
     "expression": must(text), "validity": must(text), "accuracy": must(text), "trap": must(text),
     "basis": _needs_basis,
-    "examples": must(list_of(_example, "examples", 1))})
+    "examples": must(list_of(_example, "examples", 1)), "subject": may(text), "calculator": may(yes_no)})
+
+SERIES: Reader[Series] = series_form(_basis, _needs_basis)
 
 DERIVED: Reader[Derived] = record(Derived, "a derived value", {
     "id": must(identifier), "title": must(text), "formula": must(identifier),
@@ -236,22 +278,33 @@ SOURCE: Reader[Source] = record(Source, "a source", {
     "checked": must(_checked, "recalled"), "about": must(text)})
 
 CAUTION: Reader[Caution] = record(Caution, "a caution",
-                                  {"id": must(identifier), "text": must(text), "basis": _needs_basis})
+                                  {"id": must(identifier), "text": must(text), "basis": _needs_basis,
+                                   "kind": may(one_of("a kind of caution", "caution", "hand_over")),
+                                   "when": may(when, ())})
 
 CASE: Reader[Case] = record(Case, "a reference case", {
     "id": must(identifier), "title": must(text), "story": must(text),
     "application": must(pairs(identifier, raw, "application"), "{ normal: { medium: seawater } }"),
     "expect": must(list_of(_expected, "expect", 1)),
-    "selection": may(pairs(identifier, identifier, "selection"), ())})
+    "selection": may(pairs(identifier, identifier, "selection"), ()),
+    "together": may(list_of(_together, "together", 1), ())})
+
+STARTER: Reader[Case] = record(Case, "a starter sheet", {
+    "id": must(identifier), "title": must(text), "story": must(text),
+    "application": must(pairs(identifier, raw, "application"), "{ normal: { medium: seawater } }")})
 
 _judgement = record(Expected, "a judgement", {
     "decision": must(identifier), "candidate": must(identifier),
     "verdict": must(or_nothing(_verdict), "unsuitable"), "because": must(or_nothing(text)), "rule": may(dotted)})
+_judged_together = record(ExpectedTogether, "a judgement of candidates together", {
+    "keep": _keep, "verdict": must(or_nothing(_verdict), "unsuitable"), "because": must(or_nothing(text)),
+    "rule": may(dotted)}, _check_kept)
 
 WITNESS: Reader[Witness] = record(Witness, "a witness", {
     "id": must(identifier), "title": must(text),
     "application": must(pairs(identifier, raw, "application"), "{ normal: { medium: seawater } }"),
-    "judge": must(list_of(_judgement, "judge", 1)), "approver": must(or_nothing(text))})
+    "judge": may(list_of(_judgement, "judge", 1), ()), "approver": must(or_nothing(text)),
+    "together": may(list_of(_judged_together, "together", 1), ())})
 
 WAIVER: Reader[Waiver] = record(Waiver, "a waiver", {
     "finding": must(text), "reason": must(text), "approver": must(text), "until": must(day, "2026-12-31")})

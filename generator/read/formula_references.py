@@ -51,14 +51,19 @@ def _source(source: Word, known: Known) -> list[Problem]:
         if source.text in known.inputs and known.inputs[source.text].kind.text != "number":
             return [Problem(source.place, "X018", f"input '{source}' is not a number",
                             "name a number, or a number of what is chosen: size.nominal_bore")]
-        return known.unknown(source, {*known.inputs, *known.derived}, "input or derived value",
+        return known.unknown(source, {*known.inputs, *known.derived, *known.figures}, "input or derived value",
                              ("inputs", "derived"))
     if known.incomplete.intersection(_OWNER_KINDS):
         return []
-    items = known.items(owner)
+    items = known.worded(owner) if any(name == one.id.text for one in known.base.series) else known.items(owner)
     if not items:
         owners = {one for one in (*known.candidates, *known.inputs) if known.items(one)}
         return known.unknown(Word(owner, source.place), owners, "decision or choice with records", ())
+    if any(name == one.id.text for one in known.base.series):
+        named = {word.text for item in items for word, _ in item.words}
+        return [] if name in named else [Problem(
+            source.place, "X003", f"'{owner}' has no word '{shown(name)}'",
+            f"say in its records which column of the series holds: words: {{{name}: ...}}")]
     names = {word.text for item in items for word, _ in item.numbers}
     if name not in names:
         return [Problem(source.place, "X003", f"'{owner}' has no number '{shown(name)}'",

@@ -1,8 +1,8 @@
 """Gives back everything in data/ as one knowledge base, or every problem that was found in it.
 
 The folder is read into memory first, so that the same work can be done on bytes that stand on no disk. Files
-are taken in the order of their names; hidden files, editors' copies (`x.yml~`), README.md and the folder
-`overlays` are passed over.
+are taken in the order of their names; hidden files, editors' copies (`x.yml~`) and README.md are passed over. So is
+the folder `overlays`, of which one may be joined to the base: the one that guide.yml names, or another.
 """
 
 from __future__ import annotations
@@ -12,47 +12,65 @@ from collections.abc import Mapping as Files
 from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
+from typing import Literal, TypeAlias
 
 from generator.problems import Place, Problem
 from generator.read import forms
+from generator.read.overlay import joined, read_overlay
+from generator.read.overlay_references import check_overlay
 from generator.read.records import Catalogue, Edition, KnowledgeBase, Word
 from generator.read.references import check_references
 from generator.read.shape import Reader, list_of
 from generator.read.shown import instead
 from generator.read.yaml_nodes import MOST_BYTES, Node, Sequence, compose
 
+WhichOverlay: TypeAlias = Path | None | Literal["named"]     # a folder, the base alone, or what guide.yml names
+
 _LISTS = {"quantities": forms.QUANTITY, "inputs": forms.INPUT, "states": forms.STATE,
           "decisions": forms.DECISION, "pipe_sizes": forms.PIPE_SIZE, "derived": forms.DERIVED,
           "sources": forms.SOURCE, "cautions": forms.CAUTION, "waivers": forms.WAIVER}
 _NEVER_EMPTY = ("quantities", "inputs", "states", "decisions")
-_FOLDERS = {"media": forms.MEDIUM, "tables": forms.TABLE, "formulas": forms.FORMULA, "cases": forms.CASE,
-            "witnesses": forms.WITNESS}
-_NAMED_BY_ID = ("media", "formulas")
+_FOLDERS = {"media": forms.MEDIUM, "mixtures": forms.MIXTURE, "tables": forms.TABLE, "formulas": forms.FORMULA,
+            "series": forms.SERIES, "cases": forms.CASE, "starters": forms.STARTER, "witnesses": forms.WITNESS}
+_NAMED_BY_ID = ("media", "mixtures", "formulas", "series")
 _CATALOGUE_FILE = re.compile(r"catalogues/([^/]+)/[^/]+\.yml")
 _UNREAD = Edition(*[Word("", Place("guide.yml"))] * 4)    # while references are checked; never given back
 
 
-def read_folder(data_dir: Path, root: Path) -> tuple[KnowledgeBase | None, list[Problem]]:
-    """Reads data_dir. Places name files relative to root; there is no knowledge base when there is a problem."""
+def read_folder(data_dir: Path, root: Path,
+                overlay: WhichOverlay = None) -> tuple[KnowledgeBase | None, list[Problem]]:
+    """Reads data_dir: the base alone, or with an overlay, which is a folder or the one that guide.yml names.
+
+    Places name files relative to root; there is no knowledge base when there is a problem.
+    """
     prefix = data_dir.resolve().relative_to(root.resolve()).as_posix()
-    files: dict[str, bytes] = {}
-    problems: list[Problem] = []
-    for path in sorted(data_dir.rglob("*")):
-        relative = path.relative_to(data_dir).as_posix()
-        if _is_passed_over(relative) or not (path.is_file() or path.is_symlink()):
-            continue
-        try:
-            with path.open("rb") as opened:
-                files[relative] = opened.read(MOST_BYTES + 1)
-        except OSError as fault:
-            problems.append(Problem(Place(f"{prefix}/{relative}"), "Y014",
-                                    f"the file cannot be opened ({fault.strerror})",
-                                    "make it readable, or delete it"))
+    files, problems = _bytes_below(data_dir, prefix)
     base, found = read_files(files, prefix)
-    if not problems:
+    if problems:
+        # The names in a file that cannot be opened are not unknown, so references wait until it can be.
+        return None, sorted({*problems, *(one for one in found if not one.code.startswith("X"))})
+    if base is None or overlay is None or (overlay == "named" and base.edition.overlay is None):
         return base, found
-    # The names in a file that cannot be opened are not unknown, so references wait until it can be.
-    return None, sorted({*problems, *(one for one in found if not one.code.startswith("X"))})
+    folder = data_dir / base.edition.overlay.text if overlay == "named" else overlay
+    if not folder.is_dir():
+        place = base.edition.overlay.place if overlay == "named" else Place(folder.as_posix())
+        return None, [Problem(place, "L002", f"there is no folder '{folder.as_posix()}'",
+                              "write the folder of an overlay, such as overlays/ninefold, or leave the key out")]
+    inside = folder.resolve().is_relative_to(root.resolve())
+    name = folder.resolve().relative_to(root.resolve()).as_posix() if inside else folder.as_posix()
+    files, problems = _bytes_below(folder, name)
+    return (None, problems) if problems else join_files(base, files, name)
+
+
+def join_files(base: KnowledgeBase, files: Files[str, bytes],
+               prefix: str) -> tuple[KnowledgeBase | None, list[Problem]]:
+    """A base that is in order with the overlay in `files`, or all problems of the overlay."""
+    overlay, problems = read_overlay({name: files[name] for name in files if not _is_passed_over(name)}, prefix)
+    if overlay is None:
+        return None, problems
+    whole = joined(base, overlay)
+    problems = sorted({*check_references(whole, frozenset()), *check_overlay(base, whole, overlay)})
+    return (None if problems else whole), problems
 
 
 def read_files(files: Files[str, bytes], prefix: str = "data") -> tuple[KnowledgeBase | None, list[Problem]]:
@@ -69,6 +87,23 @@ def read_files(files: Files[str, bytes], prefix: str = "data") -> tuple[Knowledg
 
 
 # private
+
+def _bytes_below(folder: Path, prefix: str) -> tuple[dict[str, bytes], list[Problem]]:
+    files: dict[str, bytes] = {}
+    problems: list[Problem] = []
+    for path in sorted(folder.rglob("*")):
+        relative = path.relative_to(folder).as_posix()
+        if _is_passed_over(relative) or not (path.is_file() or path.is_symlink()):
+            continue
+        try:
+            with path.open("rb") as opened:
+                files[relative] = opened.read(MOST_BYTES + 1)
+        except OSError as fault:
+            problems.append(Problem(Place(f"{prefix}/{relative}"), "Y014",
+                                    f"the file cannot be opened ({fault.strerror})",
+                                    "make it readable, or delete it"))
+    return files, problems
+
 
 @dataclass(slots=True)
 class _Work:

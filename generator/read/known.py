@@ -7,10 +7,12 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from generator.problems import Problem
-from generator.read.records import Derived, Formula, Input, Item, KnowledgeBase, Source, Table, Word
+from generator.read.overlay_records import Figures
+from generator.read.records import Choice, Derived, Formula, Input, Item, KnowledgeBase, Source, Table, Word
 from generator.read.shown import instead, shown
 
 NOT_APPLICABLE = "not applicable"
+MIXED_WITH = "mixed_with"            # the input that takes the components of a mixture
 BUILT_IN_RULES = ("otherwise", "no_value")
 
 
@@ -24,6 +26,9 @@ class Known:
         self.formulas: dict[str, Formula] = {one.id.text: one for one in base.formulas}
         self.sources: dict[str, Source] = {one.id.text: one for one in base.sources}
         self.tables: dict[str, Table] = {one.id.text: one for one in base.tables}
+        overlay = base.overlay
+        self.overlay_rules = tuple(rule for one in overlay.rules for rule in one.rules) if overlay else ()
+        self.figures: dict[str, Figures] = {one.id.text: one for one in overlay.figures} if overlay else {}
         catalogues = {one.id.text: one.items for one in base.catalogues}
         self.catalogues = catalogues
         self.candidates: dict[str, tuple[Item, ...]] = {
@@ -51,6 +56,8 @@ class Known:
             return Options(frozenset(choice.id.text for choice in asked.choices), frozenset(), ("inputs",))
         if asked.choices_from.text == "media":
             return Options.of_items(tuple(one.item for one in self.base.media), ("media",))
+        if asked.choices_from.text == "mixtures":
+            return Options(frozenset(one.id.text for one in self.base.mixtures), frozenset(), ("mixtures",))
         return Options.of_items(self.base.pipe_sizes, ("pipe_sizes",))
 
     def items(self, owner: str) -> tuple[Item, ...]:
@@ -63,10 +70,15 @@ class Known:
             return tuple(one.item for one in self.base.media)
         return self.base.pipe_sizes if source == "pipe_sizes" else ()
 
+    def worded(self, owner: str) -> tuple[Item | Choice, ...]:
+        """As `items`, and the choices that an input lists itself."""
+        asked = self.inputs.get(owner)
+        return self.items(owner) or (asked.choices if asked is not None else ())
+
     @cached_property
     def rules(self) -> frozenset[str]:
         """Every rule id that a verdict can name, those that the compiler makes among them."""
-        found: set[str] = set()
+        found = {one.rule.id.text for one in self.overlay_rules}
         for table in self.base.tables:
             found.update(rule.id.text for rule in table.rules)
             found.update(f"{table.id}.{word}" for word in BUILT_IN_RULES)

@@ -10,7 +10,7 @@ from generator.read.known import Known
 from generator.read.records import KnowledgeBase, Medium, Word
 from generator.read.shown import shown
 
-LETTERED = ("liner", "electrode_material")      # the decisions whose candidates every band gives a letter
+LETTERED = ("liner", "electrode_material", "gasket")    # the decisions whose candidates every band gives a letter
 SERVICE = "service"                             # the input that a medium's usual service answers
 _KINDS = ("candidates",)
 
@@ -34,9 +34,9 @@ def _medium(medium: Medium, materials: dict[str, str], expected: list[str], know
                                   ("inputs",))
     for word in (word for notes in (medium.notes, *(band.notes for band in medium.bands)) for word,
                  _ in notes):
-        problems += known.unknown(word, materials, "liner or electrode material", _KINDS)
+        problems += known.unknown(word, materials, "liner, electrode material or gasket", _KINDS)
     problems += [problem for band in medium.bands for word, _ in band.letters
-                 for problem in known.unknown(word, materials, "liner or electrode material", _KINDS)]
+                 for problem in known.unknown(word, materials, "liner, electrode material or gasket", _KINDS)]
     if not known.incomplete.intersection(("media", *_KINDS)):
         problems += _missing_letters(medium, expected)
     return [*problems, *_bands_twice(medium)]

@@ -1,25 +1,19 @@
 """Gives back the records of data/ as the author typed them: every scalar is a Word with its place, nothing is converted.
-
-The reader checks shape (known keys, required keys, lists and mappings where they belong); the compiler gives meaning.
-"""
+The reader checks shape (known keys, required keys, lists and mappings where they belong); the compiler gives meaning."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from generator.problems import Place
+from generator.read.expected import Case, Witness
+from generator.read.word import Word
 
-
-@dataclass(frozen=True, slots=True)
-class Word:
-    """A scalar as typed, and where it stands."""
-
-    text: str
-    place: Place
-    quoted: bool = False
-
-    def __str__(self) -> str:
-        return self.text
+if TYPE_CHECKING:
+    from generator.read.overlay_records import Overlay
+    from generator.read.series_records import Series
+    from generator.read.waiver_records import Waiver
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +58,7 @@ class Choice:
     id: Word
     title: Word
     synonyms: tuple[Word, ...] = ()
+    words: tuple[tuple[Word, Word], ...] = ()       # as in Item: flange_rating -> a column of that series
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,10 +76,13 @@ class Input:
     quantity: Word | None = None     # for a number
     range: Word | None = None        # for a number: closed S-FEEL interval in the quantity's unit, "[0..100]"
     choices: tuple[Choice, ...] = ()
-    choices_from: Word | None = None  # id of a collection: media, pipe_sizes
+    choices_from: Word | None = None  # id of a collection: media, mixtures, pipe_sizes
     not_applicable: Word | None = None  # yes: the answer `not applicable` is allowed
     safety: Word | None = None       # yes: may never have an assumed value
     assumed: Word | None = None      # a value, or `medium.usual_service`
+    recorded: Word | None = None     # yes: the media's records say it, so a blank leaves nothing open,
+    asked_with: Word | None = None   # except for the media with this flag
+    first: Word | None = None        # yes: one of the few questions that the worksheet begins with
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +95,7 @@ class State:
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """A candidate of a catalogue, a medium or a pipe size: an option that an answer or a decision can name."""
+    """A candidate of a catalogue, a medium, a kind of mixture or a pipe size: an option that an answer or a decision can name."""
 
     id: Word
     title: Word
@@ -105,7 +103,7 @@ class Item:
     basis: Basis | None = None
     about: Word | None = None
     synonyms: tuple[Word, ...] = ()
-    flags: tuple[Word, ...] = ()     # `[with abrasive]` in a choice cell means every item with that flag
+    flags: tuple[Word, ...] = ()     # `with abrasive` means every item with that flag; a mixture: of its two media
     numbers: tuple[tuple[Word, Word], ...] = ()     # name -> number with unit: nominal_bore -> "100 mm"
     words: tuple[tuple[Word, Word], ...] = ()       # name -> word: usual_service -> clean
 
@@ -147,10 +145,7 @@ class Catalogue:
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One condition of a rule: `test` for one text (S-FEEL, `with flag`, `not applicable`, `-`), `items` for a list.
-
-    `negated` is true for a list written `{not: [..]}`.
-    """
+    """One condition: `test` for one text, `items` for a list; `negated` for a list written `{not: [..]}`."""
 
     column: Word
     place: Place
@@ -167,6 +162,7 @@ class Rule:
     then: Word                       # suitable, caution, unsuitable or open
     because: Word
     basis: Basis
+    needs: Word | None = None        # supplier_data: an `open` that waits for a supplier's figure, and for nothing else
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,6 +231,8 @@ class Formula:
     trap: Word
     basis: Basis
     examples: tuple[Example, ...]
+    subject: Word | None = None      # heading among the formulas
+    calculator: Word | None = None   # no: a page to read, without a calculator
 
 
 @dataclass(frozen=True, slots=True)
@@ -265,49 +263,8 @@ class Caution:
     id: Word
     text: Word
     basis: Basis
-
-
-@dataclass(frozen=True, slots=True)
-class Expected:
-    decision: Word
-    candidate: Word
-    verdict: Word
-    rule: Word | None
-    because: Word | None
-
-
-@dataclass(frozen=True, slots=True)
-class Case:
-    """A reference case: an application (as in an application file) and the verdicts argued before the rules were run."""
-
-    id: Word
-    place: Place
-    title: Word
-    story: Word
-    application: tuple[tuple[Word, object], ...]   # raw nodes, read by answers/
-    expect: tuple[Expected, ...]
-    selection: tuple[tuple[Word, Word], ...] = ()  # (decision, candidate) of the leading selection, where it is expected
-
-
-@dataclass(frozen=True, slots=True)
-class Witness:
-    """An application that `guide pin` proposed, for a person to judge; `approver` is an empty text until then."""
-
-    id: Word
-    place: Place
-    title: Word
-    application: tuple[tuple[Word, object], ...]   # as in a case
-    judge: tuple[Expected, ...]      # `verdict` and `because` are empty texts until a person has judged
-    approver: Word
-
-
-@dataclass(frozen=True, slots=True)
-class Waiver:
-    finding: Word                    # the finding's key as `guide check` prints it
-    reason: Word
-    approver: Word
-    until: Word
-    place: Place
+    kind: Word | None = None         # caution (also where it is not given) or hand_over
+    when: tuple[Cell, ...] = ()      # as in a rule, over inputs and decisions
 
 
 @dataclass(frozen=True, slots=True)
@@ -319,12 +276,12 @@ class Edition:
     edition: Word
     notice: Word                     # e.g. that the company and its data are invented
     repository: Word | None = None   # address for "edit this record", joined with the file
+    overlay: Word | None = None      # folder of the company's overlay, below data/
 
 
 @dataclass(frozen=True, slots=True)
 class KnowledgeBase:
     """Everything in data/, cross-checked."""
-
     edition: Edition
     quantities: tuple[Quantity, ...]
     inputs: tuple[Input, ...]
@@ -341,3 +298,7 @@ class KnowledgeBase:
     cases: tuple[Case, ...]
     waivers: tuple[Waiver, ...]
     witnesses: tuple[Witness, ...] = ()
+    series: tuple[Series, ...] = ()
+    overlay: Overlay | None = None   # joined to all of the above
+    starters: tuple[Case, ...] = ()
+    mixtures: tuple[Item, ...] = ()

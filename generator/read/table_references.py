@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from generator.problems import Problem
-from generator.read.known import BUILT_IN_RULES, NOT_APPLICABLE, Known, Options, twice
+from generator.read.known import BUILT_IN_RULES, MIXED_WITH, NOT_APPLICABLE, Known, Options, twice
 from generator.read.records import Cell, KnowledgeBase, Rule, Table, Word
 from generator.read.shown import instead, nearest, shown
 
@@ -15,7 +15,24 @@ _ANY = "-"
 
 def check(base: KnowledgeBase, known: Known) -> list[Problem]:
     """All tables, each with its rules and their conditions."""
-    return [problem for table in base.tables for problem in (*_table(table, known), *_rules(table, known))]
+    return [problem for table in base.tables for problem in (
+        *_table(table, known), *(fault for rule in table.rules for fault in rule_faults(table, rule, known)))]
+
+
+def rule_faults(table: Table, rule: Rule, known: Known) -> list[Problem]:
+    """What does not fit between one rule and the table that it is for."""
+    problems = _rule_id(table, rule)
+    if table.hit_policy.text == "collect" and rule.then.text == "suitable":
+        problems.append(Problem(rule.then.place, "X011",
+                                f"rule '{rule.id}' of a collect table gives suitable",
+                                "write caution, unsuitable or open; a collect table only takes away"))
+    return [*problems, *(problem for cell in rule.when for problem in _cell(table, cell, known))]
+
+
+def condition(cell: Cell, known: Known) -> list[Problem]:
+    """What is wrong with one condition on a column that there is."""
+    options = known.options(cell.column.text)
+    return _number_cell(cell, known) if options is None else _choice_cell(cell, options, known)
 
 
 # private
@@ -34,6 +51,19 @@ def _table(table: Table, known: Known) -> list[Problem]:
         problems.append(Problem(table.otherwise.place, "X011",
                                 f"table '{table.id}' collects and has `otherwise`",
                                 "delete `otherwise`; a collect table has no effect where no rule matches"))
+    for word in table.inputs:
+        asked = known.inputs.get(word.text)
+        if asked is not None and asked.recorded is not None and asked.recorded.text == "yes" \
+                and table.hit_policy.text != "collect":
+            problems.append(Problem(word.place, "X024",
+                                    f"table '{table.id}' reads '{word}', which a medium's record may say, and "
+                                    f"its hit policy is {table.hit_policy}",
+                                    "write hit_policy: collect; a blank then has no effect where the record says it"))
+    alone = next((word for word in table.inputs if word.text in _CHEMISTRY[:2]), None)
+    if MIXED_WITH in names and alone is not None:
+        problems.append(Problem(alone.place, "X027",
+                                f"table '{table.id}' reads a pair of components, and '{alone}' of one of them",
+                                f"take {alone} out, or make two tables of it"))
     if not table.rules and table.rules_from is None and "tables" not in known.incomplete:
         problems.append(Problem(table.id.place, "X013", f"table '{table.id}' has no rules",
                                 "add `rules:` with one rule or more"))
@@ -51,19 +81,6 @@ def _chemistry(table: Table, asked: Word, names: list[str], chosen: list[str], k
         problems.append(Problem(asked.place, "X012",
                                 f"table '{table.id}' takes rules of the media and names {len(chosen)} decisions",
                                 "keep one decision; a letter belongs to one material"))
-    return problems
-
-
-def _rules(table: Table, known: Known) -> list[Problem]:
-    problems: list[Problem] = []
-    for rule in table.rules:
-        problems += _rule_id(table, rule)
-        if table.hit_policy.text == "collect" and rule.then.text == "suitable":
-            problems.append(Problem(rule.then.place, "X011",
-                                    f"rule '{rule.id}' of a collect table gives suitable",
-                                    "write caution, unsuitable or open; a collect table only takes away"))
-        for cell in rule.when:
-            problems += _cell(table, cell, known)
     return problems
 
 
@@ -90,8 +107,7 @@ def _cell(table: Table, cell: Cell, known: Known) -> list[Problem]:
                         fix)]
     if column not in known.columns():
         return []                    # said once, where the table lists its inputs
-    options = known.options(column)
-    return _number_cell(cell, known) if options is None else _choice_cell(cell, options, known)
+    return condition(cell, known)
 
 
 def _number_cell(cell: Cell, known: Known) -> list[Problem]:

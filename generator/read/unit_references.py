@@ -15,7 +15,9 @@ def check(base: KnowledgeBase, known: Known) -> list[Problem]:
     if "quantities" in known.incomplete:
         return problems
     items = [item for one in base.catalogues for item in one.items] + list(base.pipe_sizes)
-    for word, unit in [pair for one in base.formulas for pair in _formula_units(one)] + _item_units(items):
+    series = [(word, word.text) for one in base.series
+              for word in (one.axis.unit, *(column.unit for column in one.columns)) if word is not None]
+    for word, unit in [pair for one in base.formulas for pair in _formula_units(one)] + _item_units(items) + series:
         if unit not in known.units:
             problems.append(Problem(word.place, "X016", f"no quantity has the unit '{shown(unit)}'",
                                     instead(unit, known.units, "unit")))

@@ -6,10 +6,13 @@ INPUTS = "inputs/"
 RULES = "rules/"
 BASIS = "basis/"
 FINDINGS = "findings/"
+COMPANY = "company/"
+CONCESSIONS = "concessions/"
 CASES = "cases/"
 MEDIA = "media/"
 TABLES = "tables/"
 FORMULAS = "formulas/"
+SERIES = "figures/"
 SOURCES = "sources/"
 PACK_FILE = "assets/pack.json"
 TEXTS_FILE = "assets/texts.json"
@@ -18,11 +21,16 @@ TEXTS_FILE = "assets/texts.json"
 ON_ONE_PAGE = ("size",)
 
 _FOLDERS = {
+    "principle": "principles",
     "size": "sizes",
     "liner": "liners",
     "electrode_material": "electrode-materials",
+    "electrode_form": "electrode-forms",
     "earthing": "earthing",
     "ring_material": "ring-materials",
+    "connection": "connections",
+    "rating": "flange-ratings",
+    "gasket": "gaskets",
 }
 
 
@@ -52,6 +60,10 @@ def table(identifier: str) -> str:
 
 def formula(identifier: str) -> str:
     return f"{FORMULAS}{identifier}/"
+
+
+def series(identifier: str) -> str:
+    return f"{SERIES}{identifier}/"
 
 
 def source(identifier: str) -> str:

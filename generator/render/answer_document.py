@@ -2,13 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
+from generator.evaluate.conceded import EXPIRED, HOLDS, NEEDLESS, conceded
 from generator.evaluate.results import Application, CandidateResult, Conflict, Reason, Selected, Selection
-from generator.pack.model import VERDICTS
+from generator.pack.model import VERDICTS, Pack
 from generator.pack.texts import BasisText, RuleText, Texts
+from generator.render.component_words import Names, component_names
+from generator.render.concession_words import concession_records
+from generator.render.provisional import recalled_documents
 
 FORMAT = 1
+Recalled = list[dict[str, str]]      # what `Pack.recalled` names, as records
+Rules = Callable[[Reason], dict]     # a reason as a record
 BASIS_KINDS = ("standard", "handbook", "physics", "common_practice", "company", "supplier")
 
 
@@ -22,12 +30,15 @@ class Understood:
     taken: str
 
 
-def answer_document(texts: Texts, answered: tuple[tuple[Application, Selected, tuple[Understood, ...]], ...]) -> dict:
-    """All applications of one run. Numbers are unrounded, in the units they name; nothing is left out when empty."""
-    rules = {rule.rule: rule for rule in texts.rules}
+def answer_document(pack: Pack, texts: Texts, answered: tuple[tuple[Application, Selected, tuple[Understood, ...]], ...],
+                    today: str) -> dict:
+    """All applications of one run; `today` (2026-12-31) decides which concessions have expired. Numbers are unrounded, in the units they name; nothing is left out when empty."""
+    rules, recalled = {rule.rule: rule for rule in texts.rules}, recalled_documents(pack, texts)
     return {"format": FORMAT, "company": texts.edition.company, "edition": texts.edition.edition,
             "notice": texts.edition.notice,
-            "applications": [_application(texts, rules, *one) for one in answered]}
+            "overlay": texts.overlay and {"id": texts.overlay.id, "title": texts.overlay.title},
+            "records": [], "applications": [_application(texts, rules, recalled, *one) | {"concessions": concession_records(
+                texts, conceded(one[1], one[0].concessions, today))} for one in answered]}
 
 
 def answer_schema() -> dict:
@@ -37,21 +48,25 @@ def answer_schema() -> dict:
                      "source": word, "clause": word, "note": word})
     reason = _object({"rule": word, "table": word, "verdict": verdict, "state": word, "because": word, "basis": basis,
                       "with": _list(_object({"decision": word, "candidate": word})),
-                      "others": {"type": "integer", "minimum": 0}, "settled": {"type": "boolean"}})
+                      "others": {"type": "integer", "minimum": 0}, "settled": {"type": "boolean"},
+                      "components": _list(_object({"place": {"type": "integer", "minimum": 1}, "medium": word}))})
+    confirm = _list(_object({"source": word, "title": word, "clause": word}))        # with any: provisional
     candidate = _object({"candidate": word, "title": word, "verdict": verdict, "best": verdict, "worst": verdict,
+                         "confirm": confirm,
                          "reasons": _list(reason), "open_inputs": _list(word),
                          "open_in": _list(_object({"state": word, "input": word}))})
     bounds = {"verdict": verdict, "best": verdict, "worst": verdict}
     chosen = _object({"decision": word, "candidate": word, "title": word, "pinned": {"type": "boolean"}, **bounds,
-                      "limits": _list(reason)})
-    selection = _object({**bounds, "chosen": _list(chosen), "limits": _list(reason), "open_inputs": _list(word),
+                      "confirm": confirm, "limits": _list(reason)})
+    selection = _object({**bounds, "confirm": confirm, "chosen": _list(chosen), "limits": _list(reason), "open_inputs": _list(word),
                          "open_in": _list(_object({"state": word, "input": word}))})
     conflict = _object({"left": {"enum": list(VERDICTS[:2])}, "tables": _list(word), "reasons": _list(reason)})
     number = {"type": ["number", "null"]}
+    advised = _object({"id": word, "text": word, "certain": {"type": "boolean"}, "basis": basis})
     application = _object({
         "id": word, "title": word,
         "understood": _list(_object({"state": word, "input": word, "typed": word, "taken": word})),
-        "assumed": _list(_object({"state": word, "input": word})),
+        "assumed": _list(_object({"state": word, "input": word, "taken": word})),
         "open_points": _list(word),
         "decisions": _list(_object({"decision": word, "title": word, "in_play": {"type": "boolean"},
                                     "candidates": _list(candidate)})),
@@ -62,11 +77,28 @@ def answer_schema() -> dict:
         "together": _list(_object({"decision": word, "candidate": word, "title": word, **bounds,
                                    "limits": _list(reason)})),
         "conflict": {"oneOf": [{"type": "null"}, conflict]},
-        "cautions": _list(_object({"id": word, "text": word, "basis": basis}))})
+        "cautions": _list(advised), "hand_over": _list(advised),
+        "concessions": _list(_object({**dict.fromkeys(("decision", "candidate", "title", "rule", "state", "reason",
+                                                       "approver", "until"), word),
+                                      "verdict": verdict, "rules": _list(word),
+                                      "standing": {"enum": [HOLDS, EXPIRED, NEEDLESS]}}))})
     return {"$schema": "https://json-schema.org/draft/2020-12/schema",
             "title": "Answer of `guide select --json`",
             **_object({"format": {"const": FORMAT}, "company": word, "edition": word, "notice": word,
+                       "overlay": {"oneOf": [{"type": "null"}, _object({"id": word, "title": word})]},
+                       "records": _list(_object({**dict.fromkeys(("file", "made", "edition", "rules"), word),
+                                                 "changed": _list(word)})),
                        "applications": _list(application)})}
+
+
+def reason_record(rules: dict[str, RuleText], components: Names, reason: Reason) -> dict:
+    """A rule that decides, with its sentence, its basis and the components that it was read with."""
+    rule = rules[reason.rule]
+    return {"rule": reason.rule, "table": reason.table, "verdict": reason.verdict, "state": reason.state,
+            "because": rule.because, "basis": _basis(rule.basis),
+            "with": [{"decision": decision, "candidate": candidate} for decision, candidate in reason.partner],
+            "others": reason.others, "settled": reason.settled,
+            "components": [{"place": place, "medium": components[reason.state, place]} for place in reason.components]}
 
 
 # private
@@ -79,21 +111,23 @@ def _list(items: dict) -> dict:
     return {"type": "array", "items": items}
 
 
-def _application(texts: Texts, rules: dict[str, RuleText], application: Application, selected: Selected,
-                 understood: tuple[Understood, ...]) -> dict:
+def _application(texts: Texts, rules: dict[str, RuleText], recalled: Recalled, application: Application,
+                 selected: Selected, understood: tuple[Understood, ...]) -> dict:
     titles = {decision.id: decision for decision in texts.decisions}
     states = {state.id: state.title for state in texts.states}
     names = {(decision.id, item.id): item.title for decision in texts.decisions for item in decision.items}
+    tell = partial(reason_record, rules, component_names(texts, application))
     return {
         "id": application.id, "title": application.title,
         "understood": [{"state": one.state, "input": one.input, "typed": one.typed, "taken": one.taken}
                        for one in understood],
-        "assumed": [{"state": state, "input": name} for state, name in application.assumed],
+        "assumed": [{"state": one.state, "input": one.input, "taken": one.taken} for one in understood
+                    if (one.state, one.input) in application.assumed],
         "open_points": [f"{states[state]}: neither described nor ruled out; describe it, or write `{state}: none`."
                         for state in application.undescribed],
         "decisions": [{"decision": decision.decision, "title": titles[decision.decision].title,
                        "in_play": decision.in_play,
-                       "candidates": [_candidate(candidate, rules, dict(
+                       "candidates": [_candidate(candidate, tell, recalled, dict(
                            (item.id, item.title) for item in titles[decision.decision].items))
                            for candidate in decision.candidates]}
                       for decision in selected.decisions],
@@ -102,46 +136,48 @@ def _application(texts: Texts, rules: dict[str, RuleText], application: Applicat
                     "low": value.low, "high": value.high, "no_value": value.absent, "unit": value.unit,
                     "state": value.state} for value in selected.values],
         "pinned": [{"decision": decision, "candidate": candidate} for decision, candidate in application.pinned],
-        "selections": [_selection(one, rules, names) for one in selected.selections],
+        "selections": [_selection(one, tell, recalled, names) for one in selected.selections],
         "together": [{"decision": one.decision, "candidate": one.candidate,
                       "title": names[one.decision, one.candidate], "verdict": one.verdict, "best": one.best,
-                      "worst": one.worst, "limits": [_reason(reason, rules[reason.rule]) for reason in one.limits]}
+                      "worst": one.worst, "limits": [tell(reason) for reason in one.limits]}
                      for one in selected.together],
-        "conflict": _conflict(selected.conflict, rules),
-        "cautions": [{"id": caution.id, "text": caution.text, "basis": _basis(caution.basis)}
-                     for caution in texts.cautions]}
+        "conflict": _conflict(selected.conflict, tell),
+        "cautions": _advice(texts, selected, "caution"), "hand_over": _advice(texts, selected, "hand_over")}
 
 
-def _selection(selection: Selection, rules: dict[str, RuleText], names: dict[tuple[str, str], str]) -> dict:
+def _selection(selection: Selection, tell: Rules, recalled: Recalled,
+               names: dict[tuple[str, str], str]) -> dict:
     return {"verdict": selection.verdict, "best": selection.best, "worst": selection.worst,
+            "confirm": [recalled[place] for place in selection.confirm],
             "chosen": [{"decision": one.decision, "candidate": one.candidate,
                         "title": names[one.decision, one.candidate], "pinned": one.pinned, "verdict": one.verdict,
-                        "best": one.best, "worst": one.worst,
-                        "limits": [_reason(reason, rules[reason.rule]) for reason in one.limits]}
+                        "best": one.best, "worst": one.worst, "confirm": [recalled[place] for place in one.confirm],
+                        "limits": [tell(reason) for reason in one.limits]}
                        for one in selection.chosen],
-            "limits": [_reason(reason, rules[reason.rule]) for reason in selection.limits],
+            "limits": [tell(reason) for reason in selection.limits],
             "open_inputs": list(dict.fromkeys(name for _, name in selection.open_inputs)),
             "open_in": [{"state": state, "input": name} for state, name in selection.open_inputs]}
 
 
-def _conflict(conflict: Conflict | None, rules: dict[str, RuleText]) -> dict | None:
+def _conflict(conflict: Conflict | None, tell: Rules) -> dict | None:
     return conflict and {"left": conflict.left, "tables": list(conflict.tables),
-                         "reasons": [_reason(reason, rules[reason.rule]) for reason in conflict.reasons]}
+                         "reasons": [tell(reason) for reason in conflict.reasons]}
 
 
-def _candidate(result: CandidateResult, rules: dict[str, RuleText], titles: dict[str, str]) -> dict:
+def _candidate(result: CandidateResult, tell: Rules, recalled: Recalled,
+               titles: dict[str, str]) -> dict:
     return {"candidate": result.candidate, "title": titles[result.candidate], "verdict": result.verdict,
-            "best": result.best, "worst": result.worst,
-            "reasons": [_reason(reason, rules[reason.rule]) for reason in result.reasons],
+            "best": result.best, "worst": result.worst, "confirm": [recalled[place] for place in result.confirm],
+            "reasons": [tell(reason) for reason in result.reasons],
             "open_inputs": list(dict.fromkeys(name for _, name in result.open_inputs)),
             "open_in": [{"state": state, "input": name} for state, name in result.open_inputs]}
 
 
-def _reason(reason: Reason, rule: RuleText) -> dict:
-    return {"rule": reason.rule, "table": reason.table, "verdict": reason.verdict, "state": reason.state,
-            "because": rule.because, "basis": _basis(rule.basis),
-            "with": [{"decision": decision, "candidate": candidate} for decision, candidate in reason.partner],
-            "others": reason.others, "settled": reason.settled}
+def _advice(texts: Texts, selected: Selected, kind: str) -> list[dict]:
+    """Those that go with this result."""
+    told = {caution.id: caution for caution in texts.cautions}
+    return [{"id": one.id, "text": told[one.id].text, "certain": one.certain, "basis": _basis(told[one.id].basis)}
+            for one in selected.advice if told[one.id].kind == kind]
 
 
 def _basis(basis: BasisText) -> dict:

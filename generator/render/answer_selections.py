@@ -3,7 +3,9 @@ there is none."""
 
 from __future__ import annotations
 
-from generator.render.answer_words import reason_sentence, wrapped
+from generator.render.answer_words import assumed_words, reason_sentence, wrapped
+from generator.render.concession_words import concession_sentence
+from generator.render.provisional import provisional_words
 
 INDENT = " " * 13
 NONE_LEFT = {
@@ -29,27 +31,41 @@ def what_to_buy(application: dict, every_reason: bool) -> list[str]:
         for reason in application["conflict"]["reasons"]:
             lines += wrapped(reason_sentence(reason), INDENT)
     first: dict | None = None
+    conceded = {(one["decision"], one["candidate"]) for one in application["concessions"]
+                if one["standing"] == "holds"}
     for selection in application["selections"]:
         if first is None or (selection["verdict"] == "open") != (first["verdict"] == "open"):
+            below = [] if first or not application["assumed"] else \
+                wrapped(f"Assumed, not answered: {assumed_words(application['assumed'])}", INDENT)
             first = selection
-            lines += _in_full(selection, titles, every_reason)
+            lines += _in_full(selection, titles, conceded, every_reason, below)
         else:
             differences = _differences(first, selection, titles)
-            lines += wrapped(f"or with {differences}: {selection['verdict']}", INDENT)
+            provisional = ", provisional" if selection["confirm"] else ""
+            lines += wrapped(f"or with {differences}: {selection['verdict']}{provisional}", INDENT)
+    if application["concessions"]:
+        lines.append("  Concessions; no verdict changes by them")
+    for one in application["concessions"]:
+        lines += wrapped(f"{titles[one['decision']]} {one['title']}: {concession_sentence(one)}", INDENT)
     return lines
 
 
 # private
 
-def _in_full(selection: dict, titles: dict[str, str], every_reason: bool) -> list[str]:
+def _in_full(selection: dict, titles: dict[str, str], conceded: set[tuple[str, str]], every_reason: bool,
+             below: list[str]) -> list[str]:
     """The candidates of a selection, one on each line, and what limits them all."""
     missing = ", ".join(f"{one['input']} ({one['state']})" for one in selection["open_in"])
     bounds = "" if selection["best"] == selection["worst"] else \
         f"at worst {selection['worst']}, at best {selection['best']}; missing: {missing}"
-    lines = wrapped(f"{selection['verdict']:<10} {bounds}".rstrip(), "  ")
+    provisional = provisional_words(selection["confirm"])
+    lines = wrapped(f"{selection['verdict']}, {provisional}" if provisional
+                    else f"{selection['verdict']:<10} {bounds}".rstrip(), "  ") + below
     widest = max(len(titles[one["decision"]]) for one in selection["chosen"])
     for one in selection["chosen"]:
-        verdict = "" if one["verdict"] == "suitable" else f" ({one['verdict']})"
+        said = [one["verdict"]] * (one["verdict"] != "suitable") + ["provisional"] * bool(one["confirm"]) + \
+            ["conceded"] * ((one["decision"], one["candidate"]) in conceded)
+        verdict = f" ({', '.join(said)})" if said else ""
         pinned = " (pinned)" if one["pinned"] else ""
         lines.append(f"{INDENT}{titles[one['decision']]:<{widest}}  {one['title']}{verdict}{pinned}")
     if selection["limits"]:

@@ -6,6 +6,10 @@ from itertools import groupby
 
 from generator.render.answer_selections import what_to_buy
 from generator.render.answer_words import reason_sentence, wrapped
+from generator.render.concession_words import concession_sentence
+from generator.render.provisional import provisional_words
+
+MAY = "May apply, an answer is open: "
 
 
 def answer_lines(document: dict, every_reason: bool) -> list[str]:
@@ -14,7 +18,10 @@ def answer_lines(document: dict, every_reason: bool) -> list[str]:
     for application in document["applications"]:
         lines += [f"{application['title']} ({application['id']})",
                   f"{document['company']}, {document['edition']}", ""]
-        lines += wrapped(document["notice"], "") + [""]
+        lines += wrapped(document["notice"], "")
+        overlay = document["overlay"]
+        lines += [f"Judged with the base and the overlay of {overlay['title']}" if overlay else
+                  "Judged with the base alone, without any company's overlay", ""]
         assumed = {(one["state"], one["input"]) for one in application["assumed"]}
         lines += ["Understood"] + [_understood(answer, assumed) for answer in application["understood"]]
         if application["open_points"]:
@@ -24,12 +31,17 @@ def answer_lines(document: dict, every_reason: bool) -> list[str]:
         comes_to = {(one["decision"], one["candidate"]): one["verdict"] for one in application["together"]}
         for decision in application["decisions"]:
             lines += ["", decision["title"] + ("" if decision["in_play"] else ": no candidate is left")]
-            candidates = [candidate | {"comes_to": comes_to.get((decision["decision"], candidate["candidate"]), "")}
-                          for candidate in decision["candidates"]]
+            candidates = [candidate | {
+                "comes_to": comes_to.get((decision["decision"], candidate["candidate"]), ""),
+                "conceded": [concession_sentence(one) for one in application["concessions"]
+                             if (one["decision"], one["candidate"]) == (decision["decision"], candidate["candidate"])]}
+                for candidate in decision["candidates"]]
             for alike in _alike(candidates, every_reason):
                 lines += alike
-        lines += ["", "Cautions"] + [line for caution in application["cautions"]
-                                     for line in wrapped(caution["text"], "  - ")] + [""]
+        for title, key in (("Cautions", "cautions"), ("To hand over with the sensor", "hand_over")):
+            lines += ["", title] + [line for one in application[key]
+                                    for line in wrapped(("" if one["certain"] else MAY) + one["text"], "  - ")]
+        lines.append("")
     return lines
 
 
@@ -60,8 +72,9 @@ def _said(candidate: dict, every_reason: bool) -> tuple[str, ...]:
     shown = reasons if every_reason else _deciding(candidate)
     states: dict[str, tuple[dict, list[str]]] = {}
     for reason in shown if every_reason or candidate["verdict"] != "suitable" else shown[:1]:
-        states.setdefault(f"{reason['rule']} {reason['with']}", (reason, []))[1].append(reason["state"])
+        states.setdefault(f"{reason['rule']} {reason['with']} {reason['components']}", (reason, []))[1].append(reason["state"])
     return (candidate["verdict"], _bounds(candidate),
+            *(sentence[:1].upper() + sentence[1:] + "." for sentence in candidate["conceded"]),
             *(reason_sentence(reason | {"state": ", ".join(where)}) for reason, where in states.values()))
 
 
@@ -76,6 +89,7 @@ def _deciding(candidate: dict) -> list[dict]:
 def _bounds(candidate: dict) -> str:
     together = f"; in any selection {candidate['comes_to']}" if candidate["comes_to"] else ""
     if candidate["best"] == candidate["worst"]:
-        return together
+        provisional = provisional_words(candidate["confirm"])
+        return (f"; {provisional}" if provisional else "") + together
     needs = ", ".join(f"{one['input']} ({one['state']})" for one in candidate["open_in"])
     return f": at worst {candidate['worst']}, at best {candidate['best']}; missing: {needs}{together}"

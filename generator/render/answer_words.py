@@ -13,7 +13,8 @@ def reason_sentence(reason: dict) -> str:
     partner = " with " + ", ".join(f"{one['decision']} {one['candidate']}" for one in reason["with"])
     more = f" and {reason['others']} more" if reason["others"] else ""
     told = "" if reason["settled"] else "Not ruled out yet: "
-    where = reason["state"] + (partner if reason["with"] else "")
+    liquid = " and ".join(one["medium"] for one in reason["components"])
+    where = reason["state"] + (f" for {liquid}" if liquid else "") + (partner if reason["with"] else "")
     return f"{told}{reason['because']} [{reason['rule']}{more}; {where}; {basis_in_words(reason['basis'])}]"
 
 
@@ -23,6 +24,14 @@ def basis_in_words(basis: dict) -> str:
     clause = f"clause {basis['clause']}" if basis["clause"] else ""
     parts = " ".join(part for part in (basis["kind"].replace("_", " "), basis["source"], clause) if part)
     return f"{parts}, {basis['checked']}" if basis["checked"] else parts
+
+
+def assumed_words(assumed: list[dict]) -> str:
+    """`service: clean (normal, flushing); altitude: 0 m (normal)`."""
+    states: dict[str, list[str]] = {}
+    for one in assumed:
+        states.setdefault(f"{one['input']}: {one['taken']}", []).append(one["state"])
+    return "; ".join(f"{words} ({', '.join(where)})" for words, where in states.items())
 
 
 def wrapped(text: str, indent: str) -> list[str]:

@@ -12,6 +12,7 @@ from dataclasses import asdict
 
 from generator.pack.texts import BasisText, FormulaText, InputText, ItemText
 from generator.render.library import Library, rule_address
+from generator.render.record_document import rules_mark
 
 
 def texts_document(lib: Library) -> str:
@@ -25,6 +26,7 @@ def texts_document(lib: Library) -> str:
             "title": edition.title,
             "edition": edition.edition,
             "notice": edition.notice,
+            "rules": rules_mark(lib.pack),
         },
         "inputs": [_input(record) for record in texts.inputs],
         "states": [asdict(record) for record in texts.states],
@@ -61,12 +63,19 @@ def texts_document(lib: Library) -> str:
             for record in texts.derived
         ],
         "sources": [{"id": record.id, "title": record.title} for record in texts.sources],
-        "cautions": [{"id": record.id, "text": record.text} for record in texts.cautions],
+        "cautions": [{"id": record.id, "text": record.text, "kind": record.kind}
+                     for record in texts.cautions],
         "cases": [
-            {"id": record.id, "title": record.title, "story": record.story, "application": record.application}
+            {"id": record.id, "title": record.title, "story": record.story, "application": record.application,
+             "concessions": [dict(one) for one in record.concessions]}
             for record in texts.cases
         ],
     }
+    document["starters"] = [
+        {"id": record.id, "title": record.title, "story": record.story, "application": record.application,
+         "concessions": []}
+        for record in texts.starters
+    ]
     document["bases"] = [_basis(basis) for basis in bases]
     return json.dumps(document, ensure_ascii=False, separators=(",", ":")) + "\n"
 

@@ -11,6 +11,7 @@ from generator.pack.texts import DecisionText, ItemText
 from generator.problems import Place
 from generator.render import addresses, parts, words
 from generator.render.library import Library, condition_text, names_candidate
+from generator.render.overlay import changes_of_candidate, figures_about, stock_facts
 from generator.render.page import Heading, Page, SearchEntry
 from generator.render.printing import printed
 
@@ -57,6 +58,7 @@ class CandidateView:
     basis: Markup
     tables: tuple[TableShare, ...]
     letters: tuple[LetterShare, ...]
+    changes: Markup                  # company beside base, where the company says otherwise
     record: parts.Record
 
 
@@ -80,6 +82,7 @@ class SizesView:
     sizes: tuple[SizeLine, ...]
     basis: Markup
     tables: tuple[parts.Link, ...]
+    figures: tuple[parts.Link, ...]
     record: parts.Record
 
 
@@ -136,13 +139,15 @@ def _candidate_page(lib: Library, decision: DecisionText, item: ItemText) -> Pag
         kind=parts.link(addresses.decision_index(decision.id), decision.title),
         guidance=parts.link(addresses.guidance(decision.id), decision.question),
         about=item.about,
-        facts=item_facts(item),
+        facts=(*item_facts(item), *stock_facts(lib, decision.id, item.id)),
         basis=parts.basis_line(lib, item.basis),
         tables=shares,
         letters=letters,
+        changes=changes_of_candidate(lib, decision.id, item.id),
         record=parts.record(lib, place),
     )
-    headings = [Heading(share.anchor, share.title.text) for share in shares]
+    headings = [Heading("company", "Company beside base")] if view.changes else []
+    headings += [Heading(share.anchor, share.title.text) for share in shares]
     headings += [Heading(share.anchor, f"{share.title.text}, medium by medium") for share in letters]
     text = " ".join((item.about, *item.synonyms, *item.flags))
     return Page(
@@ -223,6 +228,7 @@ def _sizes_page(lib: Library, decision: DecisionText) -> Page:
             for table in lib.pack.tables
             if decision.id in table.decisions
         ),
+        figures=figures_about(lib, decision.id),
         record=parts.record(lib, place),
     )
     search = tuple(

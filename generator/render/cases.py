@@ -7,13 +7,20 @@ from urllib.parse import urlencode
 
 from markupsafe import Markup
 
+from generator.analyse.cases import AnsweredCase, answer_case
 from generator.answers.pins import PINNED
+from generator.evaluate.conceded import conceded
+from generator.evaluate.prepared import prepare
+from generator.evaluate.results import Conceded
 from generator.pack.texts import CaseText, ExpectedText
 from generator.problems import Place
 from generator.render import addresses, parts
+from generator.render.concession_words import concession_records, concession_sentence
 from generator.render.library import Library, rule_address
+from generator.render.overlay import OtherAnswer, other_answers
 from generator.render.page import Heading, Page, SearchEntry
 from generator.render.printing import printed
+from generator.render.provisional import provisional_words, recalled_documents
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,19 +38,29 @@ class StateBlock:
 
 @dataclass(frozen=True, slots=True)
 class ExpectedLine:
-    """`candidate` is None where the case expects something of the decision as a whole."""
+    """`candidate` is None where the case expects something of the decision as a whole; `provisional` says what the
+    verdict is to be confirmed against."""
 
     decision: parts.Link
     candidate: parts.Link | None
     verdict: Markup
     because: str
     rule: parts.Link | None
+    provisional: str
 
 
 @dataclass(frozen=True, slots=True)
 class ChosenLine:
     decision: parts.Link
     candidate: parts.Link
+
+
+@dataclass(frozen=True, slots=True)
+class TogetherLine:
+    kept: tuple[ChosenLine, ...]
+    verdict: Markup
+    because: str
+    rule: parts.Link | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,13 +73,25 @@ class CaseView:
     states: tuple[StateBlock, ...]
     pinned: tuple[ChosenLine, ...]
     expected: tuple[ExpectedLine, ...]
+    together: tuple[TogetherLine, ...]
     selection: tuple[ChosenLine, ...]
+    provisional: str
+    concessions: tuple[str, ...]
+    others: tuple[OtherAnswer, ...]
+    of_company: bool
     record: parts.Record
 
 
-def case_pages(lib: Library) -> tuple[Page, ...]:
+def answered_cases(lib: Library) -> tuple[AnsweredCase, ...]:
+    """Every reference case with what the engine says of it, in the order of the data."""
+    prepared = prepare(lib.pack)
+    return tuple(answer_case(prepared, case) for case in lib.texts.cases)
+
+
+def case_pages(lib: Library, answered: tuple[AnsweredCase, ...]) -> tuple[Page, ...]:
     """A page per reference case, in the order of the data."""
-    return tuple(_case_page(lib, case) for case in lib.texts.cases)
+    recalled = recalled_documents(lib.pack, lib.texts)
+    return tuple(_case_page(lib, one.case, one, recalled) for one in answered)
 
 
 # private
@@ -78,10 +107,15 @@ def _fragment(case: CaseText) -> str:
             pairs.append((state, "described"))
         group = "pin" if state == PINNED else state
         pairs += [(f"{group}.{name}", text) for name, text in answers or ()]
+    pairs += [(f"concession.{place}.{name}", text) for place, one in enumerate(case.concessions, 1) for name, text in one]
     return urlencode(pairs)
 
 
-def _case_page(lib: Library, case: CaseText) -> Page:
+def _case_page(lib: Library, case: CaseText, answered: AnsweredCase, recalled: list[dict[str, str]]) -> Page:
+    selected = answered.selected
+    confirm = {(decision.decision, one.candidate): provisional_words([recalled[place] for place in one.confirm])
+               for decision in (selected.decisions if selected else ()) for one in decision.candidates}
+    leading = [recalled[place] for one in (selected.selections[:1] if selected else ()) for place in one.confirm]
     titles = {state.id: state.title for state in lib.texts.states}
     states = tuple(
         StateBlock(
@@ -102,8 +136,15 @@ def _case_page(lib: Library, case: CaseText) -> Page:
         worksheet=parts.link(f"#{_fragment(case)}", "Open this point in the worksheet"),
         states=states,
         pinned=tuple(_chosen(lib, *pair) for pair in pinned),
-        expected=tuple(_expected(lib, line) for line in case.expect),
+        expected=tuple(_expected(lib, line, confirm.get((line.decision, line.candidate), "")) for line in case.expect),
+        together=tuple(TogetherLine(tuple(_chosen(lib, *pair) for pair in line.keep), parts.verdict_mark_of(line.verdict),
+                                    line.because, _rule(lib, line.rule)) for line in case.together),
         selection=tuple(_chosen(lib, *pair) for pair in case.selection),
+        provisional=provisional_words(leading),
+        concessions=tuple(_concession(lib, one) for one in (
+            conceded(answered.selected, answered.reading.application.concessions, "") if answered.selected else ())),
+        others=other_answers(lib, answered),
+        of_company=lib.texts.overlay is not None and case.id in lib.texts.overlay.cases,
         record=parts.record(lib, place),
     )
     return Page(
@@ -127,12 +168,22 @@ def _chosen(lib: Library, decision: str, candidate: str) -> ChosenLine:
                       parts.link(addresses.candidate(decision, candidate), lib.items[decision, candidate].title))
 
 
-def _expected(lib: Library, line: ExpectedText) -> ExpectedLine:
+def _concession(lib: Library, one: Conceded) -> str:
+    record, = concession_records(lib.texts, (one,))
+    return f"{lib.decision_texts[one.concession.decision].title} {record['title']}: {concession_sentence(record)}"
+
+
+def _expected(lib: Library, line: ExpectedText, provisional: str) -> ExpectedLine:
     item = lib.items.get((line.decision, line.candidate))
     return ExpectedLine(
         decision=parts.link(addresses.decision_index(line.decision), lib.decision_texts[line.decision].title),
         candidate=parts.link(addresses.candidate(line.decision, item.id), item.title) if item else None,
         verdict=parts.verdict_mark_of(line.verdict),
         because=line.because,
-        rule=parts.link(rule_address(lib, line.rule), line.rule) if line.rule in lib.rules else None,
+        rule=_rule(lib, line.rule),
+        provisional=provisional,
     )
+
+
+def _rule(lib: Library, rule: str) -> parts.Link | None:
+    return parts.link(rule_address(lib, rule), rule) if rule in lib.rules else None

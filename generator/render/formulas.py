@@ -50,6 +50,7 @@ class FormulaView:
     result_letter: Markup
     unit: str
     typed: str
+    calculator: bool
     symbols: tuple[SymbolLine, ...]
     constants: tuple[ConstantLine, ...]
     validity: str
@@ -109,6 +110,7 @@ def _formula_page(lib: Library, text: FormulaText) -> Page:
         result_letter=letter_mathml(text.letter),
         unit=_unit(text.unit_symbol),
         typed=text.expression,
+        calculator=text.calculator,
         symbols=_symbols(lib, text),
         constants=tuple(
             ConstantLine(
@@ -139,7 +141,7 @@ def _formula_page(lib: Library, text: FormulaText) -> Page:
         body=printed("formula.html", view),
         source=place,
         headings=(
-            Heading("calculator", "Calculate"),
+            *((Heading("calculator", "Calculate"),) if text.calculator else ()),
             Heading("letters", "Letters and limits"),
             Heading("trap", "The trap"),
             Heading("examples", "Worked examples"),

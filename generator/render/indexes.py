@@ -48,6 +48,7 @@ def index_pages(lib: Library) -> tuple[Page, ...]:
         _media_page(lib),
         _tables_page(lib),
         _formulas_page(lib),
+        *((_series_page(lib),) if lib.texts.series else ()),
         _sources_page(lib),
         _cases_page(lib),
     )
@@ -131,16 +132,42 @@ def _tables_page(lib: Library) -> Page:
 
 
 def _formulas_page(lib: Library) -> Page:
-    entries = tuple(
-        Entry(parts.link(addresses.formula(text.id), text.title), text.about, "")
-        for text in lib.texts.formulas
+    subjects: dict[str, list[Entry]] = {}
+    for text in sorted(lib.texts.formulas, key=lambda one: one.title.casefold()):
+        subjects.setdefault(text.subject, []).append(
+            Entry(
+                parts.link(addresses.formula(text.id), text.title),
+                text.about,
+                "" if text.calculator else "to read",
+            )
+        )
+    groups = tuple(
+        Group(f"group-{number}", subject or ("Others" if len(subjects) > 1 else ""), tuple(subjects[subject]))
+        for number, subject in enumerate(sorted(subjects, key=lambda one: (not one, one)), start=1)
     )
     about = (
         "Each formula names the unit of every letter, the range in which it holds and the mistake a newcomer "
-        "makes with it. The page computes; the same tree is printed, calculated here and run in the tests."
+        "makes with it. Most pages compute; those marked \u201cto read\u201d show equation, limits and examples only. "
+        "The same tree is printed, calculated and run in the tests."
+    )
+    return _page(lib, addresses.FORMULAS, "Formulas", ("Look up", "Formulas"), about, groups)
+
+
+def _series_page(lib: Library) -> Page:
+    entries = tuple(
+        Entry(parts.link(addresses.series(text.id), text.title), text.about, "") for text in lib.texts.series
+    )
+    about = (
+        "Sizes, ratings and properties as tables. Each names its standard or source, and whether that was read, "
+        "run or recalled. Formulas and verdicts read the same figures."
     )
     return _page(
-        lib, addresses.FORMULAS, "Formulas", ("Look up", "Formulas"), about, (Group("", "", entries),)
+        lib,
+        addresses.SERIES,
+        "Tables of figures",
+        ("Look up", "Tables of figures"),
+        about,
+        (Group("", "", entries),),
     )
 
 

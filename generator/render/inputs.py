@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from generator.pack.model import MIXED_WITH
 from generator.pack.texts import InputText
 from generator.problems import Place
 from generator.render import addresses, parts, words
@@ -115,13 +116,21 @@ def _input_view(lib: Library, text: InputText) -> InputView:
         facts=tuple(parts.Fact(name, value) for name, value in facts if value),
         units=tuple(UnitView(spelling, note) for spelling, note in text.units),
         refused=tuple(parts.Fact(refusal.spelling, refusal.ask) for refusal in record.refusals),
-        options=() if media else tuple(title for _, title in text.options),
+        options=() if media else _options(lib, text),
         media=parts.link(addresses.MEDIA, words.counted(len(text.options), "medium", "media"))
         if media
         else None,
         tables=_tables(lib, text.id),
         place=parts.place_text(text.file, text.line),
     )
+
+
+def _options(lib: Library, text: InputText) -> tuple[str, ...]:
+    """The titles of the options; of the kinds of mixture with what they mean and rest on."""
+    if text.id != MIXED_WITH:
+        return tuple(title for _, title in text.options)
+    return tuple(f"{kind.title}. {kind.about} ({words.spelled(kind.basis.kind)}{kind.basis.checked and ', '}{kind.basis.checked})"
+                 for kind in lib.texts.mixtures)
 
 
 def _range(lib: Library, text: InputText) -> str:

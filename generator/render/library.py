@@ -65,10 +65,12 @@ class Library:
     rules: Mapping[str, RuleText]
     rows: Mapping[str, tuple[Row, ...]]
     letters: Mapping[str, LetterRule]
+    worked: Library | None = None
 
 
-def library(pack: Pack, texts: Texts) -> Library:
-    """All look-ups of a pack and its texts, made once."""
+def library(pack: Pack, texts: Texts, worked: tuple[Pack, Texts] | None = None) -> Library:
+    """All look-ups of a pack and its texts, made once. `worked` are the small tables of the page that explains how the
+    guide decides."""
     rows: dict[str, list[Row]] = {}
     for table in pack.tables:
         for row in table.rows:
@@ -92,6 +94,7 @@ def library(pack: Pack, texts: Texts) -> Library:
         rules={record.rule: record for record in texts.rules},
         rows={rule: tuple(found) for rule, found in rows.items()},
         letters={record.rule: _letter_rule(record) for record in texts.rules if record.origin == "letter"},
+        worked=library(*worked) if worked else None,
     )
 
 

@@ -8,8 +8,9 @@ from itertools import product
 
 from generator.answers.application import read_application
 from generator.evaluate.formulas import derived_values
-from generator.evaluate.prepared import Prepared
-from generator.evaluate.results import Answer, ChoiceSet, NumberSet
+from generator.evaluate.mixtures import parts_of
+from generator.evaluate.prepared import Prepared, all_answers
+from generator.evaluate.results import Answer, ChoiceSet, NumberSet, StateAnswers
 from generator.pack.model import Table
 from generator.pack.texts import CaseText
 from generator.render.library import Library
@@ -20,7 +21,7 @@ _Derived = dict[str, dict[tuple[int, ...], NumberSet]]
 
 @dataclass(frozen=True, slots=True)
 class AnsweredState:
-    """One state of a reference case, with its values as the engine computes them."""
+    """One state of a reference case, or a part of its mixture, with its values as the engine computes them."""
 
     case: CaseText
     measuring: bool
@@ -41,27 +42,33 @@ def answered_states(lib: Library, prepared: Prepared) -> tuple[AnsweredState, ..
         typed |= {state: "none" if answers is None else dict(answers) for state, answers in case.application}
         reading = read_application(lib.pack, typed)
         for state in () if reading.problems else reading.application.states:
-            answers = prepared.blank | dict(state.answers)
-            key = tuple(answers[name] for name in asked)
-            if key not in known:
-                known[key] = derived_values(prepared.formulas, answers)
-            found.append(AnsweredState(case, state.state in measuring, answers, known[key]))
+            for answers in _read_as(prepared, state):
+                key = tuple(answers[name] for name in asked)
+                if key not in known:
+                    known[key] = derived_values(prepared.formulas, answers)
+                found.append(AnsweredState(case, state.state in measuring, answers, known[key]))
     return tuple(found)
 
 
 def case_points(lib: Library, table: Table, states: Sequence[AnsweredState]) -> tuple[CasePoint, ...]:
     """The points of one table: for each state that it applies to, each combination of candidates that the
-    case expects something of. Equal points of one case stand once."""
+    case expects something of, one by one or together. Equal points of one case stand once."""
     points: dict[tuple[object, ...], CasePoint] = {}
     for state in states:
         if not (table.always or state.measuring):
             continue
-        for named in product(*(_expected_of(state.case, decision) for decision in table.decisions)):
-            candidates = dict(zip(table.decisions, named, strict=True))
+        named = [*product(*(_expected_of(state.case, decision) for decision in table.decisions)),
+                 *(tuple(dict(line.keep)[decision] for decision in table.decisions) for line in state.case.together
+                   if set(table.decisions) <= {decision for decision, _ in line.keep})]
+        for several in named:
+            candidates = dict(zip(table.decisions, several, strict=True))
             values = tuple(_values(lib, table, state, candidates))
             argued = any(
                 candidates.get(line.decision) == line.candidate and line.rule.startswith(f"{table.id}.")
                 for line in state.case.expect
+            ) or any(
+                candidates.items() <= dict(line.keep).items() and line.rule.startswith(f"{table.id}.")
+                for line in state.case.together
             )
             key = (state.case.id, tuple((type(value).__name__, value) for value in values))
             before = points.get(key)
@@ -72,6 +79,13 @@ def case_points(lib: Library, table: Table, states: Sequence[AnsweredState]) -> 
 
 
 # private
+
+def _read_as(prepared: Prepared, state: StateAnswers) -> list[dict[str, Answer]]:
+    """The answers by which tables read the state: those of each part of a mixture."""
+    if not state.components:
+        return [all_answers(prepared, state)]
+    return [part.answers for part in parts_of(prepared, state)]
+
 
 
 def _expected_of(case: CaseText, decision: str) -> tuple[str, ...]:

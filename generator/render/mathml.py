@@ -128,11 +128,24 @@ def _if(node: Expression, letters: Mapping[str, str]) -> str:
 
 
 def _interpolate(node: Expression, letters: Mapping[str, str]) -> str:
+    if node[2][0] in ("column", "choose"):
+        return _of_series(node, letters)
     points = "<mo>;</mo>".join(
         f"<mn>{words.number_text(x)}</mn><mo>\u2192</mo><mn>{words.number_text(y)}</mn>" for x, y in node[2]
     )
     inner = f"{_node(node[1], letters, 0)}<mo>;</mo>{points}"
     return f'<mrow><mi mathvariant="normal">interpolate</mi><mo>(</mo>{inner}<mo>)</mo></mrow>'
+
+
+def _of_series(node: Expression, letters: Mapping[str, str]) -> str:
+    """`water.density(T)`, or `flange_rating(T; j)` where a letter chooses the column."""
+    kind, series, column = node[2]
+    name = series if kind == "choose" else column
+    chosen = f"<mo>;</mo>{_node(column, letters, 0)}" if kind == "choose" else ""
+    return (
+        f'<mrow><mi mathvariant="normal">{escape(words.spelled(name))}</mi><mo>(</mo>'
+        f"{_node(node[1], letters, 0)}{chosen}<mo>)</mo></mrow>"
+    )
 
 
 _PRINTERS = {

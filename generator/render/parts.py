@@ -85,6 +85,7 @@ class RuleRow:
     basis: Markup
     record: Link | None
     place: str
+    company: bool = False            # a rule of the company's overlay
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +113,7 @@ class LooseRule:
     verdict: Markup
     because: str
     basis: Markup
+    company: bool = False            # a rule of the company's overlay
 
 
 def link(address: str, text: str) -> Link:
@@ -167,6 +169,7 @@ def rule_rows(lib: Library, table: Table, rows: Iterable[Row]) -> tuple[RuleRow,
                     basis=basis_line(lib, text.basis),
                     record=record_link(lib, Place(text.file, text.line)),
                     place=place_text(text.file, text.line),
+                    company=is_company(lib, text.rule),
                 )
             )
     return tuple(views)
@@ -190,7 +193,15 @@ def loose_rule(
         verdict=verdict_mark(rows[0].verdict if rows else None),
         because=text.because,
         basis=basis_line(lib, text.basis),
+        company=is_company(lib, rule),
     )
+
+
+def is_company(lib: Library, rule: str) -> bool:
+    """Whether a rule is the company's and not the base's."""
+    overlay, text = lib.texts.overlay, lib.rules[rule]
+    return overlay is not None and (
+        text.origin == "overlay" or any(one.table == text.table for one in overlay.added))
 
 
 def record_link(lib: Library, place: Place) -> Link | None:

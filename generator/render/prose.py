@@ -55,9 +55,10 @@ def read_prose(guide_dir: Path, lib: Library) -> tuple[Prose, ...]:
     return pages
 
 
-def check_prose(guide_dir: Path, pack: Pack, texts: Texts) -> list[Problem]:
-    """Everything the prose can get wrong, in order of place."""
-    return sorted(_read_all(guide_dir, library(pack, texts))[1])
+def check_prose(guide_dir: Path, pack: Pack, texts: Texts,
+                worked: tuple[Pack, Texts] | None = None) -> list[Problem]:
+    """Everything the prose can get wrong, in order of place; `worked` as `library` takes it."""
+    return sorted(_read_all(guide_dir, library(pack, texts, worked))[1])
 
 
 # private

@@ -20,6 +20,7 @@ from generator.render.library import Library, column_range, condition_text, rule
 from generator.render.printing import printed
 from generator.render.start import cautions_block
 from generator.render.tables import table_block
+from generator.render.worked import FOLDER, worked_answer, worked_table
 
 
 class Unknown(Exception):
@@ -63,6 +64,7 @@ PAGES = {
     "media": (addresses.MEDIA, "media"),
     "tables": (addresses.TABLES, "rule tables"),
     "formulas": (addresses.FORMULAS, "formulas"),
+    "figures": (addresses.SERIES, "tables of figures"),
     "sources": (addresses.SOURCES, "sources"),
     "cases": (addresses.CASES, "reference cases"),
     "reading": ("reading/", "how to read this guide"),
@@ -115,6 +117,7 @@ def _named(lib: Library, name: str) -> tuple[str, str]:
         "medium": {key: (addresses.medium(key), record.item.title) for key, record in lib.media.items()},
         "table": {key: (addresses.table(key), record.title) for key, record in lib.table_texts.items()},
         "formula": {key: (addresses.formula(key), record.title) for key, record in lib.formula_texts.items()},
+        "series": {record.id: (addresses.series(record.id), record.title) for record in lib.texts.series},
         "source": {key: (addresses.source(key), record.title) for key, record in lib.sources.items()},
         "input": {key: (addresses.input_line(key), record.title) for key, record in lib.input_texts.items()},
         "decision": {
@@ -261,6 +264,35 @@ def _cautions(lib: Library) -> Markup:
     return cautions_block(lib)
 
 
+def _worked(lib: Library) -> Library:
+    if lib.worked is None:
+        raise Unknown(f"the folder guide/{FOLDER} is missing", "add it, or take the reference out")
+    return lib.worked
+
+
+def _worked_table(lib: Library, identifier: str) -> Markup:
+    small = _worked(lib)
+    if identifier not in small.tables:
+        raise _unknown("example table", identifier, small.tables)
+    return worked_table(small, small.tables[identifier])
+
+
+def _worked_answer(lib: Library, identifier: str, folded: bool = False) -> Markup:
+    small = _worked(lib)
+    cases = {case.id: case for case in small.texts.cases}
+    if identifier not in cases:
+        raise _unknown("example", identifier, cases)
+    return worked_answer(small, cases[identifier], folded)
+
+
+def _worked_question(lib: Library, identifier: str) -> Markup:
+    return _worked_answer(lib, identifier, folded=True)
+
+
+def _worked_patterns(lib: Library) -> Markup:
+    return printed("parts/map_patterns.html", None)
+
+
 REFERENCES = {
     "title": Reference("title liner.pfa", 1, False, _title),
     "link": Reference("link liner.pfa", 1, False, _link),
@@ -273,4 +305,8 @@ REFERENCES = {
     "formula": Reference("formula <id>", 1, True, _formula),
     "candidates": Reference("candidates liner", 1, True, _candidates),
     "cautions": Reference("cautions", 0, True, _cautions),
+    "worked_patterns": Reference("worked_patterns", 0, True, _worked_patterns),
+    "worked_table": Reference("worked_table heat", 1, True, _worked_table),
+    "worked_answer": Reference("worked_answer blank", 1, True, _worked_answer),
+    "worked_question": Reference("worked_question try_first", 1, True, _worked_question),
 }

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from generator.render.candidates import candidate_pages
-from generator.render.cases import case_pages
+from generator.render.cases import answered_cases, case_pages
+from generator.render.concessions import concessions_pages
 from generator.render.findings import findings_page
 from generator.render.formulas import formula_pages
 from generator.render.indexes import index_pages
 from generator.render.inputs import inputs_page
 from generator.render.library import Library
 from generator.render.media import medium_pages
+from generator.render.overlay import overlay_pages
 from generator.render.page import Page
 from generator.render.pinned import Record
 from generator.render.register import basis_page, register_page
+from generator.render.series import series_pages
 from generator.render.sources import source_pages
 from generator.render.start import start_page
 from generator.render.tables import table_pages
@@ -21,6 +24,7 @@ from generator.render.tables import table_pages
 def all_pages(lib: Library, pinning: Record | None = None) -> tuple[Page, ...]:
     """The pages made from data. The first page of a section opens it. `pinning` goes on the page of findings."""
     candidates = candidate_pages(lib)
+    answered = answered_cases(lib)
     whole = tuple(page for page in candidates if page.uri.endswith("index.md"))
     return (
         start_page(lib),
@@ -31,9 +35,12 @@ def all_pages(lib: Library, pinning: Record | None = None) -> tuple[Page, ...]:
         *medium_pages(lib),
         *table_pages(lib),
         *formula_pages(lib),
-        *case_pages(lib),
+        *series_pages(lib),
+        *case_pages(lib, answered),
+        *overlay_pages(lib, answered),
         register_page(lib),
         basis_page(lib),
         findings_page(lib, pinning),
+        *concessions_pages(lib),
         *source_pages(lib),
     )

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from generator.pack.texts import SourceText
+from generator.pack.texts import SourceText, series_bases
 from generator.problems import Place
 from generator.render import addresses, parts, words
 from generator.render.formulas import bases_of
@@ -39,6 +39,7 @@ class SourceView:
     rules: tuple[RestingRule, ...]
     media: tuple[RestingMedium, ...]
     formulas: tuple[parts.Link, ...]
+    series: tuple[parts.Link, ...]
     items: tuple[parts.Link, ...]
     cautions: tuple[str, ...]
     idle: bool
@@ -70,6 +71,11 @@ def _source_page(lib: Library, source: SourceText) -> Page:
         for text in lib.texts.formulas
         if any(basis.source == source.id for basis in bases_of(text))
     )
+    series = tuple(
+        parts.link(addresses.series(text.id), text.title)
+        for text in lib.texts.series
+        if any(basis.source == source.id for basis in series_bases(text))
+    )
     items = tuple(
         parts.link(addresses.candidate(decision.id, item.id), item.title)
         for decision in lib.texts.decisions
@@ -95,9 +101,10 @@ def _source_page(lib: Library, source: SourceText) -> Page:
         rules=rules,
         media=media,
         formulas=formulas,
+        series=series,
         items=items,
         cautions=cautions,
-        idle=not (rules or media or formulas or items or cautions),
+        idle=not (rules or media or formulas or series or items or cautions),
         record=parts.record(lib, place),
     )
     return Page(

@@ -19,6 +19,7 @@ GUIDE_ABOUT = "about/"
 @dataclass(frozen=True, slots=True)
 class CautionView:
     text: str
+    where: str
     basis: Markup
 
 
@@ -34,6 +35,7 @@ class StartView:
     title: str
     company: str
     notice: str
+    overlay: parts.Link | None       # whose data the worksheet judges with, beside the base
     pack: str
     texts: str
     root: str
@@ -57,6 +59,7 @@ def start_page(lib: Library) -> Page:
         title=edition.title,
         company=edition.company,
         notice=edition.notice,
+        overlay=parts.link(addresses.COMPANY, lib.texts.overlay.title) if lib.texts.overlay else None,
         pack=addresses.target(addresses.PACK_FILE),
         texts=addresses.target(addresses.TEXTS_FILE),
         root=addresses.target(""),
@@ -92,7 +95,8 @@ def cautions_block(lib: Library) -> Markup:
 
 def _cautions(lib: Library) -> tuple[CautionView, ...]:
     return tuple(
-        CautionView(caution.text, parts.basis_line(lib, caution.basis)) for caution in lib.texts.cautions
+        CautionView(caution.text, caution.where, parts.basis_line(lib, caution.basis))
+        for caution in lib.texts.cautions if caution.kind == "caution"
     )
 
 
@@ -108,6 +112,11 @@ def _doors(lib: Library) -> tuple[DoorView, ...]:
         parts.link(addresses.MEDIA, words.counted(len(lib.texts.media), "medium", "media")),
         parts.link(addresses.TABLES, words.counted(len(lib.texts.tables), "rule table")),
         parts.link(addresses.FORMULAS, words.counted(len(lib.texts.formulas), "formula")),
+        *(
+            (parts.link(addresses.SERIES, words.counted(len(lib.texts.series), "table of figures", "tables of figures")),)
+            if lib.texts.series
+            else ()
+        ),
     )
     review = (
         parts.link(GUIDE_READING, "How to read this guide"),
@@ -115,6 +124,7 @@ def _doors(lib: Library) -> tuple[DoorView, ...]:
         parts.link(addresses.RULES, "Rule register"),
         parts.link(addresses.BASIS, "What the rules rest on"),
         parts.link(addresses.FINDINGS, "Findings"),
+        *((parts.link(addresses.COMPANY, f"Company data of {lib.texts.overlay.title}"),) if lib.texts.overlay else ()),
         parts.link(GUIDE_ABOUT, "About, and what it does not do"),
     )
     return (

@@ -21,6 +21,7 @@ from generator.render.library import (
 )
 from generator.render.map import MapView, table_map
 from generator.render.map_cases import AnsweredState, answered_states
+from generator.render.overlay import changes_of_table, company_link
 from generator.render.page import Heading, Page, SearchEntry
 from generator.render.printing import printed
 
@@ -69,6 +70,9 @@ class TableView:
     letters: tuple[parts.Link, ...]
     letter_count: str
     sources: tuple[parts.Link, ...]
+    changes: Markup                  # company beside base, where the company says otherwise
+    company: parts.Link | None       # the page of the overlay, where it changes the table; `added`: where it adds it
+    added: parts.Link | None
     record: parts.Record
 
 
@@ -143,6 +147,9 @@ def _table_page(lib: Library, table: Table, states: tuple[AnsweredState, ...]) -
             for name in sources
             if name in lib.sources
         ),
+        changes=changes_of_table(lib, table.id),
+        company=company_link(lib, table.id, added=False),
+        added=company_link(lib, table.id, added=True),
         record=parts.record(lib, place),
     )
     search = [
@@ -160,7 +167,8 @@ def _table_page(lib: Library, table: Table, states: tuple[AnsweredState, ...]) -
         body=printed("table.html", view),
         wide=True,
         source=place,
-        headings=(Heading("columns", "What it reads"), Heading("map-heading", "Its map"), Heading("rules", "Its rules")),
+        headings=(Heading("columns", "What it reads"), Heading("map-heading", "Its map"), Heading("rules", "Its rules"),
+                  *((Heading("company", "Company beside base"),) if view.changes else ())),
         search=(SearchEntry("", text.title, text.about), *search),
     )
 

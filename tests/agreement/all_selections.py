@@ -12,10 +12,10 @@ from dataclasses import dataclass
 from itertools import product
 
 from generator.evaluate.choice import Reading, Readings
+from generator.evaluate.mixtures import parts_of
 from generator.evaluate.prepared import prepare
 from generator.evaluate.results import Application
 from generator.evaluate.select import read_tables
-from generator.evaluate.formulas import derived_values
 from generator.pack.model import Pack
 
 Ranks = tuple[int, int]              # worst, best
@@ -110,9 +110,7 @@ def shown(ranks: Ranks) -> int:
 
 def readings_of(pack: Pack, application: Application) -> Readings:
     prepared = prepare(pack)
-    answers = {state.state: prepared.blank | dict(state.answers) for state in application.states}
-    derived = {state: derived_values(prepared.formulas, known) for state, known in answers.items()}
-    return read_tables(prepared, application.states, answers, derived)
+    return read_tables(prepared, {state.state: parts_of(prepared, state) for state in application.states})
 
 
 def tables_of(readings: Readings) -> tuple[tuple[tuple[int, ...], tuple[Reading, ...]], ...]:

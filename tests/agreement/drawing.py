@@ -12,23 +12,25 @@ from math import exp, isfinite, log
 from random import Random
 
 from generator.evaluate.numbers import round_to_12
-from generator.evaluate.results import Answer, Application, ChoiceSet, NumberSet, StateAnswers
+from generator.evaluate.results import Answer, Application, ChoiceSet, Component, NumberSet, StateAnswers
 from generator.evaluate.tables import is_single, option_ids
-from generator.pack.model import NOT_APPLICABLE, ChoiceCell, Derived, Input, Interval, NumberCell, Option
+from generator.pack.model import CONCENTRATION, MEDIUM, MIXED_WITH, NOT_APPLICABLE, ChoiceCell, Derived, Input, Interval, NumberCell, Option
 from tests.agreement.limits import Aim, Limits, aim_of, neighbours
 
 # Answers under which most rules have nothing to say; an input that is not named here is always drawn.
 QUIET: dict[str, tuple[float | str, ...]] = {
     "solids": ("none",), "particle_hardness": (NOT_APPLICABLE,), "deposition_velocity": (0.5,),
-    "oil_or_solvent": ("none",), "chloride": (10.0,), "conductivity": (5000.0,),
+    "oil_or_solvent": ("none",), "chloride": (10.0,), "fluoride": (0.1,), "free_chlorine": (0.1,),
+    "conductivity": (5000.0,),
     "conductivity_temperature": (25.0,), "temperature_coefficient": (2.0,), "density": (1000.0,),
     "viscosity": (1.0,), "service": ("clean",),
     "temperature_min": (15.0,), "temperature_max": (20.0,), "pressure_min": (1.5,), "pressure_max": (1.0,),
-    "vacuum_protection": ("documented",), "altitude": (0.0,), "concentration": (NOT_APPLICABLE,),
+    "vacuum_protection": ("documented",), "altitude": (0.0,), "concentration": (NOT_APPLICABLE,), "mixed_with": (NOT_APPLICABLE,),
     "pipe_wall": ("bare_metal", "lined_metal"), "cathodic_protection": ("none",), "stray_current": ("no",),
     "hygienic_required": ("no",), "drinking_water_approval": ("no",),
 }
 SET_SHARE = 0.36                                 # of applications that have a set among their answers
+MIXED_SHARE = 0.12                               # of applications that have a mixture in one of their states
 AIMED_SHARE = 0.6                                # of applications that satisfy one row picked out of all
 BOLDNESS = (0.0, 0.0, 0.03, 0.1, 0.35)           # chance of an answer to be drawn: one per application
 
@@ -57,9 +59,18 @@ def draw_application(limits: Limits, number: int, set_share: float = SET_SHARE) 
             states.append((state.id, answers))
     if random.random() < set_share:
         _open_some(random, limits, states)
+    mixed = random.choice(states)[0] if MIXED_WITH in limits.inputs and random.random() < MIXED_SHARE else None
     return Application(str(number), f"Drawn {number}", tuple(
-        StateAnswers(name, tuple((item.id, answers[item.id]) for item in pack.inputs))
+        StateAnswers(name, tuple((item.id, answers[item.id]) for item in pack.inputs),
+                     draw_components(random, limits) if name == mixed else ())
         for name, answers in states))
+
+
+def draw_components(random: Random, limits: Limits) -> tuple[Component, ...]:
+    """One or two components of a mixture: mostly a medium at a strength that its record knows, at times one of
+    several, or not answered."""
+    ids = option_ids(limits.inputs[MEDIUM])
+    return tuple(_component(random, limits, ids) for _ in range(random.choices((1, 2), (0.7, 0.3))[0]))
 
 
 def limit_applications(limits: Limits) -> Iterator[Application]:
@@ -79,7 +90,9 @@ def limit_applications(limits: Limits) -> Iterator[Application]:
 
 def has_sets(application: Application) -> bool:
     """Whether an answer is not single."""
-    return any(not is_single(answer) for state in application.states for _, answer in state.answers)
+    return any(not is_single(answer) for state in application.states for _, answer in state.answers) or any(
+        answer is None or not is_single(answer) for state in application.states for one in state.components
+        for answer in (one.medium, one.concentration))
 
 
 def single(number: float | str) -> Answer:
@@ -138,6 +151,19 @@ def _draw_state(random: Random, limits: Limits, boldness: float, shared: Answers
     elif random.random() < boldness * 2:
         _bring_to_limit(random, limits, chosen, answers, free)
     return answers
+
+
+def _component(random: Random, limits: Limits, ids: tuple[str, ...]) -> Component:
+    way = random.random()
+    if way < 0.1:
+        return Component(None, None)
+    medium = random.choice(ids)
+    chosen = {medium, random.choice(ids)} if way < 0.2 else {medium}
+    bands = [cell for aim in limits.bands.get((MEDIUM, medium), ()) for name, cell in aim.conditions
+             if name == CONCENTRATION]
+    item = limits.inputs[CONCENTRATION]
+    strength = _inside(random, random.choice(bands), item.low, item.high) if bands else None
+    return Component(ChoiceSet(tuple(name for name in ids if name in chosen)), strength if way < 0.9 else None)
 
 
 def _candidates(random: Random, limits: Limits, answers: Answers) -> dict[str, Option]:
@@ -286,6 +312,10 @@ def _value(limits: Limits, derived: Derived, chosen: dict[str, Option], answers:
     for argument in derived.arguments:
         if argument.kind == "derived":
             number = _value(limits, limits.derived[argument.name], chosen, answers)
+        elif argument.kind == "figure":
+            figure = next(figure for figure in limits.pack.figures if figure.id == argument.name)
+            pair = tuple(chosen[name].id for name in figure.decisions)
+            number = next((found for *named, found in figure.values if tuple(named) == pair), None)
         elif argument.kind == "candidate":
             number = dict(chosen[argument.name].numbers).get(argument.property)
         elif argument.kind == "option":

@@ -130,6 +130,11 @@ def derived_value(pack: Pack, name: str, answers: Answers, chosen: Chosen) -> fl
         if argument.kind == "candidate":
             options = next(decision.candidates for decision in pack.decisions if decision.id == argument.name)
             value = dict(options[chosen[argument.name]].numbers)[argument.property]
+        elif argument.kind == "figure":
+            figure = next(figure for figure in pack.figures if figure.id == argument.name)
+            pair = tuple(decision.candidates[chosen[decision.id]].id for decision in pack.decisions
+                         if decision.id in figure.decisions)
+            value = next((number for *named, number in figure.values if tuple(named) == pair), None)
         elif argument.kind == "derived":
             value = derived_value(pack, argument.name, answers, chosen)
         else:

@@ -12,10 +12,11 @@ from random import Random
 from types import MappingProxyType
 
 from generator.evaluate.prepared import whole_range
-from generator.evaluate.results import Answer, Application, ChoiceSet, NumberSet, StateAnswers
+from generator.evaluate.results import Answer, Application, ChoiceSet, Component, NumberSet, StateAnswers
 from generator.evaluate.tables import option_ids
-from generator.pack.model import (Argument, ChoiceCell, Column, Decision, Derived, Formula, Input, Interval,
-                                  NumberCell, Option, Pack, Row, State, Symbol, Table)
+from generator.pack.model import (CONCENTRATION, MEDIUM, Advice, Argument, ChoiceCell, Column, Condition, Decision,
+                                  Derived, Figure, Formula, Input, Interval, NumberCell, Option, Pack, Recalled, Row,
+                                  State, Symbol, Table)
 
 INPUTS = (
     Input("flow", "number", True, "process", False, "m3/h", 0.0, 10.0),
@@ -25,6 +26,7 @@ INPUTS = (
     Input("lining", "choice", False, "piping", True, options=(Option("rubber"), Option("none"))),
 )
 STATES = (State("normal", True), State("cleaning", False))
+RECALLED = (Recalled("iso_1", ""), Recalled("iso_1", "4.2"), Recalled("handbook", ""))
 FORMULAS = (
     Formula("per_bore", "m/s", (Symbol("flow", "m3/h", Interval(0.0, True, 8.0, True)),
                                 Symbol("bore", "mm", Interval(0.0, False, 9.0, True))),
@@ -32,6 +34,9 @@ FORMULAS = (
     Formula("doubled", "1", (Symbol("x", "mg/L", Interval(0.0, True, 5.0, False)),),
             ("add", ("multiply", ("symbol", "x"), ("number", 2.0)), ("number", 1.0))),
 )
+# A pair without a figure has no value, as where a supplier gave none.
+FIGURES = (Figure("true_bore", "mm", ("size", "liner"), (
+    ("size_0", "liner_0", 1.5), ("size_0", "liner_1", 2.0), ("size_1", "liner_0", 2.5), ("size_2", "liner_1", 3.0))),)
 
 
 def random_pack(random: Random, with_derived: bool = True) -> Pack:
@@ -43,7 +48,8 @@ def random_pack(random: Random, with_derived: bool = True) -> Pack:
     derived = _derived() if with_derived else ()
     tables = tuple(_random_table(random, f"table_{place}", decisions, derived)
                    for place in range(random.randint(1, 6)))
-    return Pack(INPUTS, STATES, decisions, FORMULAS, derived, tables)
+    return Pack(INPUTS, STATES, decisions, FORMULAS, derived, tables, RECALLED, advice=_random_advice(random, decisions),
+                figures=FIGURES if with_derived else ())
 
 
 def random_application(random: Random, pack: Pack, open_share: float) -> Application:
@@ -62,14 +68,19 @@ def completion(random: Random, pack: Pack, application: Application,
     """One of the single applications that the answers still allow; shared inputs are the same in every state.
     Numbers stand on one of their input's `limits` as often as anywhere else."""
     per_state = {item.id: item.per_state for item in pack.inputs}
+    whole = {item.id: whole_range(item) for item in pack.inputs}
     shared: dict[str, Answer] = {}
     states = []
     for state in application.states:
-        known = {item.id: whole_range(item) for item in pack.inputs} | dict(state.answers)
+        known = whole | dict(state.answers)
         settled = {name: shared.get(name) or one_of(random, answer, limits.get(name, ()))
                    for name, answer in known.items()}
         shared |= {name: answer for name, answer in settled.items() if not per_state[name]}
-        states.append(StateAnswers(state.state, tuple(settled.items())))
+        components = tuple(Component(
+            one_of(random, one.medium or whole[MEDIUM], ()),
+            one_of(random, one.concentration or whole[CONCENTRATION], limits.get(CONCENTRATION, ())))
+            for one in state.components)
+        states.append(StateAnswers(state.state, tuple(settled.items()), components))
     return Application(application.id, application.title, tuple(states))
 
 
@@ -109,6 +120,8 @@ def _derived() -> tuple[Derived, ...]:
         Derived("second", "per_bore", "m/s", (Argument("flow", "derived", "velocity"),
                                               Argument("bore", "candidate", "liner", "bore")),
                 ("size", "liner"), Interval(0.0, True, 5.0, True)),
+        Derived("true_velocity", "per_bore", "m/s", (flow, Argument("bore", "figure", "true_bore")), ("size", "liner"),
+                Interval(0.0, True, 5.0, True)),
     )
 
 
@@ -139,9 +152,23 @@ def _random_table(random: Random, name: str, decisions: tuple[Decision, ...],
                 known.append(part.cell)
             at.append(-1 if part.whole else known.index(part.cell))
         verdict = random.choice((0, 1, 2, 3, 3) if unique else (0, 1, 2))
-        rows.append(Row(f"{name}.{place}", verdict, tuple(at)))
+        recalled = tuple(number for number in range(len(RECALLED)) if random.random() < 0.4)
+        rows.append(Row(f"{name}.{place}", verdict, tuple(at), recalled))
     columns = tuple(Column(*column, tuple(known)) for column, known in zip(chosen, cells))
     return Table(name, "unique" if unique else "collect", random.random() < 0.7, ids, columns, tuple(rows))
+
+
+def _random_advice(random: Random, decisions: tuple[Decision, ...]) -> tuple[Advice, ...]:
+    """One that always goes with a result, and three with conditions on an input, a decision or both."""
+    columns = [(item.id, item.kind, "input") for item in INPUTS] + [(one.id, "choice", "decision") for one in decisions]
+    found = [Advice("always", "caution", ())]
+    for name in ("first", "second", "third"):
+        asked = random.sample(columns, random.randint(1, 2))
+        cells = [_whole_cell(column, decisions, ()) for column in asked]
+        parts = [random.choice(_halves(random, cell) or (cell,)) for cell in cells]
+        found.append(Advice(name, random.choice(("caution", "hand_over")), tuple(
+            Condition(column[0], part) for column, part in zip(asked, parts))))
+    return tuple(found)
 
 
 def _whole_cell(column: tuple[str, str, str], decisions: tuple[Decision, ...],

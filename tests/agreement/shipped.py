@@ -1,4 +1,4 @@
-"""Gives back work on the shipped pack, done by all processors: each process has the pack ready and one node
+"""Gives back work on the shipped pack, the base with its overlay, done by all processors: each process has the pack ready and one node
 process."""
 
 from __future__ import annotations
@@ -58,5 +58,5 @@ def _desk(process: int) -> Desk:
 
 @cache
 def _pack() -> Pack:
-    pack, _ = load_pack(DATA)
+    pack, _ = load_pack(DATA, overlay="named")
     return pack

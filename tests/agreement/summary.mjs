@@ -38,16 +38,16 @@ function wordsOf(selected) {
     for (const one of decision.candidates) {
       lines.push(`${one.candidate} ${one.verdict} ${one.best} ${one.worst}`);
       lines.push(...reasonLines(one.reasons));
-      lines.push(one.open_inputs.map((pair) => pair.join(".")).join(" "));
+      lines.push(one.open_inputs.map((pair) => pair.join(".")).join(" "), one.confirm.join(" "));
     }
   }
   for (const one of selected.selections) {
     const openInputs = one.open_inputs.map((pair) => pair.join(".")).join(" ");
-    lines.push(`${one.verdict} ${one.best} ${one.worst} ${openInputs}`);
+    lines.push(`${one.verdict} ${one.best} ${one.worst} ${openInputs} ${one.confirm.join(",")}`);
     lines.push(...reasonLines(one.limits));
     for (const part of one.chosen) {
       lines.push(`${part.decision} ${part.candidate} ${Number(part.pinned)} ` +
-        `${part.verdict} ${part.best} ${part.worst}`);
+        `${part.verdict} ${part.best} ${part.worst} ${part.confirm.join(",")}`);
       lines.push(...reasonLines(part.limits));
     }
   }
@@ -59,6 +59,7 @@ function wordsOf(selected) {
     lines.push(`${selected.conflict.left} ${selected.conflict.tables.join(" ")}`);
     lines.push(...reasonLines(selected.conflict.reasons));
   }
+  lines.push(selected.advice.map((one) => `${one.id} ${Number(one.certain)}`).join(" "));
   for (const value of selected.values) {
     lines.push(`${value.name} ${value.formula} ${value.candidate} ${value.state} ${value.unit} ` +
       `${Number(value.low === null)} ${Number(value.absent)}`);
@@ -69,7 +70,7 @@ function wordsOf(selected) {
 function reasonLines(reasons) {
   return reasons.map((one) => `${one.rule} ${one.table} ${one.state} ${one.verdict} ` +
     `${one.partner.map((pair) => pair.join("=")).join(",")} ${one.others} ` +
-    `${Number(one.settled)}`);
+    `${Number(one.settled)} ${one.components.join("+")}`);
 }
 
 function digest(content) {

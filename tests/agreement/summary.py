@@ -13,7 +13,7 @@ from array import array
 from hashlib import sha1
 from pathlib import Path
 
-from generator.evaluate.results import Application, ChoiceSet, Reason, Selected
+from generator.evaluate.results import Answer, Application, ChoiceSet, Reason, Selected
 from generator.pack.document import to_document
 from generator.pack.model import Pack
 
@@ -31,13 +31,14 @@ def words_of(selected: Selected) -> str:
             lines.append(f"{one.candidate} {one.verdict} {one.best} {one.worst}")
             lines += _reasons(one.reasons)
             lines.append(" ".join(".".join(pair) for pair in one.open_inputs))
+            lines.append(" ".join(map(str, one.confirm)))
     for one in selected.selections:
         open_inputs = " ".join(".".join(pair) for pair in one.open_inputs)
-        lines.append(f"{one.verdict} {one.best} {one.worst} {open_inputs}")
+        lines.append(f"{one.verdict} {one.best} {one.worst} {open_inputs} {','.join(map(str, one.confirm))}")
         lines += _reasons(one.limits)
         for part in one.chosen:
             lines.append(f"{part.decision} {part.candidate} {int(part.pinned)} "
-                         f"{part.verdict} {part.best} {part.worst}")
+                         f"{part.verdict} {part.best} {part.worst} {','.join(map(str, part.confirm))}")
             lines += _reasons(part.limits)
     for one in selected.together:
         lines.append(f"{one.decision} {one.candidate} {one.verdict} {one.best} {one.worst}")
@@ -45,6 +46,7 @@ def words_of(selected: Selected) -> str:
     if selected.conflict is not None:
         lines.append(f"{selected.conflict.left} {' '.join(selected.conflict.tables)}")
         lines += _reasons(selected.conflict.reasons)
+    lines.append(" ".join(f"{one.id} {int(one.certain)}" for one in selected.advice))
     for value in selected.values:
         lines.append(f"{value.name} {value.formula} {value.candidate} {value.state} {value.unit} "
                      f"{int(value.low is None)} {int(value.absent)}")
@@ -53,7 +55,8 @@ def words_of(selected: Selected) -> str:
 
 def _reasons(reasons: tuple[Reason, ...]) -> list[str]:
     return [f"{one.rule} {one.table} {one.state} {one.verdict} "
-            f"{','.join('='.join(pair) for pair in one.partner)} {one.others} {int(one.settled)}" for one in reasons]
+            f"{','.join('='.join(pair) for pair in one.partner)} {one.others} {int(one.settled)} "
+            f"{'+'.join(map(str, one.components))}" for one in reasons]
 
 
 def numbers_of(selected: Selected) -> list[float]:
@@ -65,10 +68,17 @@ def document_of(application: Application) -> dict[str, object]:
     """The application as the JavaScript engine reads it."""
     return {"id": application.id, "title": application.title, "pinned": application.pinned, "states": [
         {"state": state.state, "answers": [
-            (name, {"ids": answer.ids} if isinstance(answer, ChoiceSet)
-             else {"intervals": answer.intervals, "absent": answer.absent})
-            for name, answer in state.answers]}
+            (name, _plain(answer)) for name, answer in state.answers], "components": [
+                {"medium": _plain(one.medium), "concentration": _plain(one.concentration)}
+                for one in state.components]}
         for state in application.states]}
+
+
+def _plain(answer: Answer | None) -> dict[str, object] | None:
+    if answer is None:
+        return None
+    return {"ids": answer.ids} if isinstance(answer, ChoiceSet) else {
+        "intervals": answer.intervals, "absent": answer.absent}
 
 
 def differences(ours: Selected, words: str, numbers: list[float]) -> list[str]:

@@ -22,7 +22,7 @@ from generator.read.knowledge_base import read_files
 from tests.read.small_data import BAD_DATA, SMALL_DATA, TESTS, files_of, small_files
 
 FOLDERS = sorted(path for path in BAD_DATA.iterdir() if path.is_dir() and path.name.startswith("R")
-                 and not path.name.startswith("R007"))       # that of a case: see test_cases
+                 and path.name[:4] not in ("R007", "R008", "R009"))    # those of cases and starters: see test_cases
 ANALYSE = TESTS.parent / "generator" / "analyse" / "approvals.py"
 OF_CASES = {"R001"}                  # said of a case in the same words; tested with the cases
 
@@ -80,7 +80,7 @@ def test_a_proposal_has_no_verdict_and_once_judged_it_notices_what_it_promised()
     assert [problem.code for problem in unjudged] == ["R005"] * len(proposed.proposals)
     for one in proposed.proposals:  # the rules stand in for the person: what counts here is what is noticed
         text = files[f"witnesses/{one.id}.yml"].decode()
-        for decision, candidate in one.judge:
+        for (decision, candidate), in one.judge:
             prepared_again, texts_again = compiled(files)
             verdict = answer(prepared_again, texts_again, one.id, decision, candidate)
             blank = f"  - decision: {decision}\n    candidate: {candidate}\n    verdict:\n    because:\n"
@@ -119,6 +119,19 @@ def test_the_command_writes_files_that_make_the_check_fail_until_they_are_judged
     assert len(list((data / "witnesses").iterdir())) == 1
     assert main(["check", "--data", str(data), "--guide", str(tmp_path / "none")]) == 1
     assert "R005" in capsys.readouterr().err
+
+
+def test_some_tables_alone_score_as_they_do_among_all_and_what_nobody_notices_is_listed(capsys) -> None:
+    prepared, texts = compiled(small_files())
+    every = pinning_scores(prepared, texts)
+    places = {at for at, table in enumerate(prepared.pack.tables) if table.id in ("liner_temperature", "size_velocity")}
+    assert len(places) == 2
+    alone = pinning_scores(prepared, texts, tables=("liner_temperature", "size_velocity"))
+    assert alone.survivors == tuple(one for one in every.survivors if one.table in places)
+    assert 0 < alone.with_witnesses.mutants < every.with_witnesses.mutants
+    assert main(["pin", "--data", str(SMALL_DATA), "--score", "--table", "liner_temperature", "--table", "size_velocity"]) == 0
+    lines = [line for line in capsys.readouterr().out.splitlines() if line.startswith("unnoticed: ")]
+    assert lines == [f"unnoticed: {', '.join(one.rules)}: {one.what}" for one in alone.survivors] != []
 
 
 def test_the_shipped_cases_notice_six_of_ten_mutants_of_author_rules_in_a_sample() -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.analyse.cases import check_cases
+from generator.analyse.cases import check_cases, check_starters
 from generator.analyse.examples import check_examples
 from generator.compile.knowledge import compile_knowledge, load_pack
 from generator.evaluate.prepared import prepare
@@ -16,7 +16,7 @@ from generator.pack.model import VERDICTS
 from generator.read.knowledge_base import read_files
 from tests.read.small_data import BAD_DATA, files_of, small_files
 
-FOLDERS = sorted(path for path in BAD_DATA.iterdir() if path.name.startswith("R007"))     # others: test_approvals
+FOLDERS = sorted(path for path in BAD_DATA.iterdir() if path.name[:4] in ("R007", "R008", "R009"))     # others: test_approvals
 DATA = Path(__file__).resolve().parents[2] / "data"
 
 
@@ -118,5 +118,6 @@ def test_bad_case_says_its_expected_lines_and_no_others(folder: Path) -> None:
     assert base is not None, problems
     pack, texts, problems = compile_knowledge(base, date(2026, 11, 25))
     assert not problems
-    assert [str(problem) for problem in check_cases(prepare(pack), texts)] == expected
+    check = {"R007": check_cases, "R008": check_starters, "R009": check_cases}[folder.name[:4]]
+    assert [str(problem) for problem in check(prepare(pack), texts)] == expected
     assert any(f": {folder.name[:4]}: " in line for line in expected)

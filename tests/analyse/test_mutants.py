@@ -55,7 +55,7 @@ def all_mutants(pack: Pack, texts):
             yield space, mutant
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=8, deadline=None)
 @given(packs())
 def test_a_mutant_that_changes_a_verdict_of_its_table_somewhere_is_never_removed_as_equivalent(drawn) -> None:
     pack, texts = drawn
@@ -71,7 +71,7 @@ def test_a_mutant_that_changes_a_verdict_of_its_table_somewhere_is_never_removed
             assert within == (after[point] != verdict), (mutant.what, point)
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=8, deadline=None)
 @given(packs())
 def test_a_masked_mutant_changes_no_verdict_of_any_application(drawn) -> None:
     pack, texts = drawn

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import pytest
+
 from generator.answers.application import AnswerProblem, UnderstoodAnswer, read_application
-from generator.evaluate.results import Answer, ChoiceSet, NumberSet
+from generator.evaluate.results import Answer, ChoiceSet, Component, NumberSet
 from tests.evaluate.drawn import small_pack
 
 PACK = small_pack()
@@ -170,3 +172,37 @@ def test_pins_that_are_no_mapping_are_a_problem_with_the_way_to_write_them() -> 
     read = read_application(PACK, {"id": "a", "title": "A", "normal": {}, "pinned": "none"})
     assert [(problem.state, problem.code) for problem in read.problems] == [("pinned", "A001")]
     assert read.application.pinned == ()
+
+
+def test_components_are_read_each_with_its_concentration_in_ids_and_own_units() -> None:
+    read = read_application(PACK, {"normal": {"medium": "water", "mixed_with": "salt water at 2 to 5 mass %; ore slurry"}})
+    (state,) = read.application.states
+    assert not read.problems
+    assert state.components == (
+        Component(ChoiceSet(("brine",)), NumberSet(((2.0, 5.0),))), Component(ChoiceSet(("ore_slurry",)), None))
+    assert [(one.input, one.understood) for one in read.understood if one.input == "mixed_with"] == [
+        ("mixed_with", "brine at 2 to 5 mass %; ore_slurry")]
+
+
+@pytest.mark.parametrize("typed", ["", "not answered", "none", "Not applicable"])
+def test_a_medium_that_is_mixed_with_nothing_has_no_components(typed: str) -> None:
+    (state,) = read_application(PACK, {"normal": {"medium": "water", "mixed_with": typed}}).application.states
+    assert state.components == ()
+
+
+def test_same_takes_the_components_of_normal_and_a_blank_takes_none() -> None:
+    typed = {"normal": {"medium": "water", "mixed_with": "brine at 5 mass %"}, "cleaning": {"mixed_with": "same"},
+             "steaming": {"medium": "same"}}
+    normal, cleaning, steaming = read_application(PACK, typed).application.states
+    assert cleaning.components == normal.components != ()
+    assert steaming.components == ()
+
+
+@pytest.mark.parametrize(("mixed_with", "service"), [
+    ("water", "clean"),                     # its usual service is that of the medium
+    ("ore slurry", None),                   # another one: nobody can assume which
+    ("water or ore slurry", None),
+    ("brine", None)])                       # none is known of it
+def test_a_service_is_assumed_only_where_all_components_have_the_same(mixed_with: str, service: str | None) -> None:
+    read = read_application(PACK, {"normal": {"medium": "water", "mixed_with": mixed_with}})
+    assert dict(read.application.states[0].answers).get("service") == (service and ChoiceSet((service,)))

@@ -112,3 +112,11 @@ def test_a_mutated_application_gives_problems_and_never_a_traceback() -> None:
         refused += bool(problems)
         assert all("\n" not in str(problem) for problem in problems)
     assert refused > 700
+
+
+def test_a_list_of_components_says_the_same_as_semicolons_between_them() -> None:
+    listed = b"id: a\ntitle: A\nnormal:\n  medium: water\n  mixed_with: [brine at 5 mass %, ore slurry]\n"
+    typed = listed.replace(b"[brine at 5 mass %, ore slurry]", b"brine at 5 mass %; ore slurry")
+    (one, faults), (other, others) = (read_application_file(PACK, "a.yml", data) for data in (listed, typed))
+    assert faults == others == []
+    assert one == other and len(one.application.states[0].components) == 2

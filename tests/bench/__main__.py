@@ -27,15 +27,20 @@ from generator.boxes.split import overlaps, uncovered
 from generator.compile.knowledge import compile_knowledge
 from generator.evaluate.prepared import prepare
 from generator.evaluate.select import select
+from generator.first_run import find_chromium
 from generator.pack.document import to_document
 from generator.pack.model import Pack
 from generator.pack.texts import Texts
 from generator.read.knowledge_base import read_folder
+from tests.agreement.limits import limits_of
 from tests.agreement.summary import document_of
+from tests.bench.five_states import STATES, as_typed, five_state_applications
+from tests.bench.keystrokes import keystrokes
 from tests.bench.made_tables import SHAPES, made_table
 from tests.bench.sites import build_guide, build_plain, write_plain
 
 PROJECT = Path(__file__).resolve().parents[2]
+DRAWN = 200                                      # points with five states
 SELECTING = Path(__file__).with_name("select.mjs")
 
 
@@ -66,6 +71,8 @@ def main() -> int:
             lambda: compare_tables((pack, texts, table), (pack, texts, table)), options.runs))
     show("all findings", taken(lambda: findings(pack, texts, prepare(pack)), max(1, options.runs // 3)))
     selecting(pack, texts, options.runs)
+    five_states(pack)
+    typing(pack)
     if options.site:
         building(options.site)
     return 0
@@ -109,6 +116,29 @@ def selecting(pack: Pack, texts: Texts, runs: int) -> None:
                                     "runs": runs}, allow_nan=False), "utf-8")
         done = subprocess.run(["node", str(SELECTING), str(file)], capture_output=True, text=True, check=True)
     show(f"select one of {len(asked)} reference cases, JavaScript", json.loads(done.stdout))
+
+
+def five_states(pack: Pack) -> None:
+    """The verdicts and leading selections of drawn applications with five states, once each."""
+    prepared = prepare(pack)
+    drawn = five_state_applications(limits_of(pack), DRAWN)
+    select(prepared, drawn[0])
+    show(f"verdicts of {DRAWN} drawn points with {STATES} states, Python",
+         [_seconds(lambda: select(prepared, application)) for application in drawn])
+
+
+def typing(pack: Pack) -> None:
+    """A keystroke in the worksheet on drawn applications with five states, in Chromium."""
+    chromium = find_chromium()
+    if not chromium:
+        print("no Chromium: keystrokes are not measured")
+        return
+    typed = [as_typed(pack, one) for one in five_state_applications(limits_of(pack), DRAWN)]
+    with tempfile.TemporaryDirectory() as folder:
+        build_guide(PROJECT, Path(folder))
+        first, everything = keystrokes(Path(folder), chromium, typed)
+    show(f"keystroke to leading verdicts, {STATES} states, Chromium", first)
+    show("keystroke to every verdict and reason drawn", everything)
 
 
 def building(runs: int) -> None:

@@ -108,3 +108,15 @@ def test_pins_are_saved_in_the_downloaded_file(worksheet: object, served_site: s
     with worksheet.expect_download() as download:
         worksheet.get_by_role("button", name="Download file").click()
     assert "\npinned:\n  size: dn250\n" in Path(download.value.path()).read_text("utf-8")
+
+
+def test_a_selection_that_rests_on_recalled_figures_is_provisional_and_says_what_to_confirm(
+        worksheet: object, served_site: str):
+    opened(worksheet, served_site, CASES["chlor_alkali_brine"], {})
+    best = select(PREPARED, read_application(PACK, typed(CASES["chlor_alkali_brine"])).application).selections[0]
+    assert best.confirm
+    head = worksheet.locator(".ws-buy > .ws-head").inner_text()
+    assert f"{best.verdict}, provisional" in head and "Provisional: confirm general corrosion handbooks" in head
+    tantalum = worksheet.locator('[data-decision=electrode_material][data-candidate=tantalum]')
+    assert "suitable, provisional" in tantalum.locator(".ws-head").inner_text()
+    assert "confirm general corrosion handbooks" in tantalum.locator(".ws-confirm").inner_text()

@@ -16,12 +16,15 @@ SHOWN = """() => {
   const decision = (one) => [one.dataset.decision, within(one, "[data-candidate]").map(candidate)];
   return within(document, "section[data-decision]").map(decision);
 }"""
-SETTLED = "() => location.hash.slice(1) === document.getElementById('worksheet').dataset.evaluated"
+SETTLED = """() => !document.getElementById("worksheet").hasAttribute("data-pending") &&
+  location.hash.slice(1) === document.getElementById("worksheet").dataset.evaluated"""
 
 
 def answer(page: object, input_id: str, typed: str, state: str = "normal") -> None:
     """Types or chooses an answer, as a person would, and waits for the verdicts that follow from it."""
     control = page.locator(f"#ws-{state}-{input_id}")
+    if not control.is_visible():
+        page.locator("[data-all-questions]").click()
     if control.evaluate("node => node.localName") == CHOOSABLE:
         control.select_option(typed)
     else:
@@ -32,7 +35,6 @@ def answer(page: object, input_id: str, typed: str, state: str = "normal") -> No
 
 def settle(page: object) -> None:
     """Waits until the verdicts belong to the address, that is, until no evaluation is pending."""
-    page.wait_for_timeout(200)                   # longer than the worksheet's own pause
     page.wait_for_function(SETTLED)
 
 

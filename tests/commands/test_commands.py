@@ -4,6 +4,7 @@ import json
 from pathlib import Path
 
 import pytest
+import yaml
 from jsonschema import Draft202012Validator
 
 from generator.commands.main import main
@@ -31,8 +32,9 @@ def test_select_answers_the_shipped_example_in_the_published_shape(capsys) -> No
     Draft202012Validator.check_schema(answer_schema())
     Draft202012Validator(answer_schema()).validate(document)
     application = document["applications"][0]
-    assert [one["decision"] for one in application["decisions"]] == [
-        "size", "liner", "electrode_material", "earthing", "ring_material"]
+    decisions = [one["decision"] for one in application["decisions"]]
+    assert decisions == [one["id"] for one in yaml.safe_load((ROOT / "data" / "decisions.yml").read_text())]
+    assert {"size", "liner", "electrode_material", "earthing", "ring_material"} <= set(decisions)
     assert all(candidate["reasons"] for one in application["decisions"] for candidate in one["candidates"])
     velocity = next(one for one in application["values"] if one["name"] == "velocity_normal"
                     and one["candidate"] == "dn100" and one["state"] == "normal")
@@ -93,6 +95,8 @@ NOT_THERE = [
      "fix: run it in the project's folder or give --data FOLDER"),
     (["select", "a.yml"], "data: Y015: no knowledge base in 'data'; "
      "fix: run it in the project's folder or give --data FOLDER"),
+    (["pin", "--table", "liner_temprature", "--data", DATA], "--table: Y016: there is no rule table 'liner_temprature'; "
+     "fix: did you mean `liner_temperature`?"),
     (["compare", "nowhere", "--data", DATA], "nowhere: Y015: no knowledge base in 'nowhere'; "
      "fix: run it in the project's folder or give --data FOLDER"),
     (["select", "nowhere.yml", "--data", DATA], "nowhere.yml: Y014: the file cannot be opened "

@@ -30,6 +30,10 @@ def draw_text(rng: random.Random) -> str:
         return " or ".join(rng.choice(WORDS) for _ in range(rng.choice((1, 1, 1, 2, 3))))
     if rng.random() < 0.1:
         return f"{rng.randint(0, 9)} to {rng.randint(0, 9)} {rng.choice(UNITS)}"
+    if rng.random() < 0.05:
+        parts = (rng.choice(("water", "watr", "", "at", "brine at water", " at ")) + rng.choice(("", " at 5 mass %", " at %"))
+                 for _ in range(rng.choice((1, 2, 9))))
+        return rng.choice((";", "; ", ",")).join(parts)
     text = draw_figure(rng) + rng.choice((" ", "", "  ", "\u00a0")) + rng.choice(UNITS)
     if rng.random() < 0.25:
         text += rng.choice((" to ", " TO ", "-", " to  ")) + draw_figure(rng) + " " + rng.choice(UNITS)
@@ -89,6 +93,8 @@ def draw_application(rng: random.Random) -> dict[str, object]:
             typed[state] = "none" if good else rng.choice(("none", "", "never", ["a"]))
     if rng.random() < 0.4:
         typed["pinned"] = draw_pins(rng, good)
+    if rng.random() < 0.3:
+        typed["concessions"] = draw_concessions(rng, good)
     if not good:
         typed |= rng.choice(({}, {"nromal": {}}, {"medium": "water"}, {"toString": {}}))
         if rng.random() < 0.1:
@@ -107,9 +113,30 @@ def draw_pins(rng: random.Random, good: bool) -> object:
         (known, known, {decision.id: option.id + "x"}, {decision.id + "s": option.id}, {decision.id: 3}, "none"))
 
 
+def draw_concessions(rng: random.Random, good: bool) -> object:
+    decision = rng.choice(PACK.decisions)
+    option = rng.choice(decision.candidates)
+    one = {"decision": decision.id, "candidate": rng.choice((option.id, f" {option.id.upper()}", *option.spellings)),
+           "reason": "A  spare part.", "approver": "A. Person", "until": "2028-02-29"}
+    one |= rng.choice(({}, {"state": "normal"}, {"state": " normal"}))
+    wrong = rng.choice(({"until": "2027-02-29"}, {"until": "31.12.2026"}, {"decision": "sise"}, {"candidate": "dn1"},
+                        {"rule": "liner.nothing"}, {"rule": "none"}, {"state": "nromal"}, {"reason": " "},
+                        {"approver": None}, {"appprover": "A"}, {"rule": ""}))
+    if good or rng.random() < 0.3:
+        return [one] * rng.randint(0, 2)
+    if rng.random() < 0.5:
+        return [one, one | wrong]
+    return rng.choice(("none", {}, [[]], [{}], [dict(list(one.items())[:rng.randint(1, 4)])]))
+
+
 def draw_good(rng: random.Random, item: object, state: str) -> str:
     if state != "normal" and item.per_state and rng.random() < 0.2:
         return "same"
+    if item.id == "mixed_with":
+        components = (f"{rng.choice(('water', 'salt water', 'brine or water', 'not answered'))}"
+                      f"{rng.choice(('', ' at 5 mass %', ' at  2 to 5 mass %', ' at not applicable'))}"
+                      for _ in range(rng.randint(1, 3)))
+        return rng.choice(("; ".join(components), ";".join(components), "none", "not answered", "Not applicable"))
     if item.kind == "choice":
         ids = [option.id for option in item.options]
         return rng.choice((rng.choice(ids), " or ".join(rng.sample(ids, 2)), "not answered"))

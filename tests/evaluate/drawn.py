@@ -6,7 +6,7 @@ import random
 
 from generator.evaluate.expressions import Span
 from generator.pack.model import (Argument, Conversion, Decision, Derived, Expression, Formula, Input,
-Interval, Option, Pack, Refusal, State, Symbol)
+Interval, Mixture, Option, Pack, Refusal, State, Symbol)
 
 SYMBOLS = ("a", "b", "c")
 _TWO_SIDED = ("add", "subtract", "multiply", "divide")
@@ -120,7 +120,10 @@ def small_pack() -> Pack:
             Input("pipe_size", "choice", False, "piping", True, options=sizes),
             Input("cathodic", "choice", False, "corrosion", True, options=yes_no),
             Input("ratio", "number", False, "process", False, "1", 0.0, 10.0, (Conversion("1", 1, 0, 1),)),
+            Input("mixed_with", "choice", True, "process", True, options=(Option("salty"), Option("not_recorded")),
+                  recorded=True),
         ),
+        mixtures=(Mixture("salty", ("brine",), ("water", "ore_slurry")), Mixture("not_recorded")),
         states=(State("normal", True), State("cleaning", False), State("steaming", False)),
         decisions=(
             Decision("size", sizes + (Option("odd", ("odd",)),)),

@@ -9,9 +9,10 @@ from pathlib import Path
 from generator.answers.reading import Understood, read_answer
 from generator.compile.knowledge import load_pack
 from generator.evaluate.prepared import Prepared, prepare
-from generator.evaluate.results import Answer, Application, CandidateResult, StateAnswers
+from generator.evaluate.results import Answer, Application, CandidateResult, NumberSet, StateAnswers
 from generator.evaluate.select import select
 from generator.pack.model import Input, Pack, Table
+from generator.pack.texts import Texts
 
 DATA = Path(__file__).resolve().parents[2] / "data"
 CHEMISTRY = {"medium", "concentration", "temperature_max"}
@@ -49,6 +50,39 @@ def is_chemistry(table: Table) -> bool:
     """Whether the table judges one decision by medium, strength and temperature and by nothing else."""
     names = {column.name for column in table.columns}
     return len(table.decisions) == 1 and names == CHEMISTRY | set(table.decisions)
+
+
+@cache
+def shipped_texts() -> Texts:
+    """The texts of that pack."""
+    return load_pack(DATA)[1]
+
+
+def in_unit(formula: str, symbol: str, typed: str) -> float:
+    """What a person typed for a symbol of a formula, read as its calculator reads it, in the symbol's unit."""
+    text = next(one for one in shipped_texts().formulas if one.id == formula)
+    asked = next(one for one in text.symbols if one.id == symbol)
+    number, unit = split(typed)
+    if unit == asked.unit:
+        return number
+    line = Input(symbol, "number", False, "", False, asked.unit, -1e300, 1e300, asked.conversions, asked.refusals)
+    read = read_answer(line, typed)
+    assert isinstance(read, Understood), f"{symbol} of {formula}: {typed!r} was refused: {read}"
+    return single(read.answer)
+
+
+def split(typed: str) -> tuple[float, str]:
+    """`50 m3/h` as 50.0 and `m3/h`."""
+    number, unit = typed.split(" ", 1)
+    return float(number), unit
+
+
+def single(answer: object) -> float:
+    """The one number of a set of one."""
+    assert isinstance(answer, NumberSet) and not answer.absent and len(answer.intervals) == 1, answer
+    low, high = answer.intervals[0]
+    assert low == high
+    return low
 
 
 def shipped_input(name: str) -> Input:

@@ -43,8 +43,8 @@ def test_bad_data_folder_shows_the_code_that_it_is_named_for(folder: Path):
 
 
 def test_every_problem_code_of_the_reader_has_a_bad_example():
-    used = {code for path in READ.glob("*.py")
-            for code in re.findall(r'"([A-Z]\d{3})"', path.read_text("utf-8"))}
+    used = {code for path in READ.glob("*.py")      # those of overlays (V) have their examples in tests/overlay
+            for code in re.findall(r'"([A-UW-Z]\d{3})"', path.read_text("utf-8"))}
     assert used - TESTED_ELSEWHERE == {folder.name[:4] for folder in FOLDERS}
     assert TESTED_ELSEWHERE <= used
 

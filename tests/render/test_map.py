@@ -148,6 +148,20 @@ def test_an_argued_case_stands_in_a_region_of_the_rule_that_it_argues(shipped, s
     assert argued > 50
 
 
+def test_a_pair_that_a_case_argues_stands_in_a_region_of_the_rule_that_it_argues(shipped, states) -> None:
+    argued = 0
+    for table in shipped.pack.tables:
+        sheet, points = sheet_of(shipped, table), None
+        for case in shipped.texts.cases:
+            for line in case.together:
+                if line.rule.startswith(f"{table.id}.") and set(table.decisions) == set(dict(line.keep)):
+                    points = points or case_points(shipped, table, states)
+                    assert any(line.rule in _rules_at(sheet, point) for point in points if point.expected and point.case
+                               == case.id and set(dict(line.keep).values()) <= set(point.values)), line
+                    argued += 1
+    assert argued > 30
+
+
 def test_a_limit_with_cases_on_one_side_only_is_dashed_until_it_is_pinned(lib: Library) -> None:
     sheet = sheet_of(lib, lib.tables["liner_temperature"])
     view = default_view(sheet)

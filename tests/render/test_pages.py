@@ -11,6 +11,7 @@ from urllib.parse import parse_qsl
 
 import pytest
 
+from generator.pack.texts import TogetherText
 from generator.render.browser_texts import texts_document
 from generator.render.library import library, rule_address
 from generator.render.page import address_of
@@ -187,6 +188,18 @@ def test_expected_verdict_of_a_case_leads_to_candidate_and_rule(pages):
         "liners/polyurethane/",
         "tables/liner_temperature/#rule-liner_temperature.polyurethane_hot",
     } <= links_of(pages["cases/warm_water/"])
+
+
+def test_a_case_shows_what_it_expects_of_candidates_together():
+    texts = small_texts()
+    line = TogetherText((("liner", "polyurethane"), ("size", "dn50")), "unsuitable",
+                        "liner_temperature.polyurethane_hot", "Hot & small.")
+    lib = library(small_pack(), replace(texts, cases=(replace(texts.cases[0], together=(line,)),)))
+    page = next(page for page in all_pages(lib) if page.address == "cases/warm_water/")
+    part = page.body.split("What is expected of candidates together")[1]
+    assert "Hot &amp; small." in part and "verdict--unsuitable" in part
+    for address in ("liners/polyurethane/", "sizes/#size-dn50", "tables/liner_temperature/#rule-liner_temperature.polyurethane_hot"):
+        assert f'href="page:{address}"' in part, address
 
 
 def test_case_opens_in_the_worksheet_with_every_answer_it_gives(pages):

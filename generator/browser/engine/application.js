@@ -3,10 +3,13 @@
 //
 // What is typed is an object: `id`, `title`, and per state either `none` or an object of inputs to texts.
 // Inputs of the whole application stand under `normal` and hold in every state. `pinned` maps decisions to
-// the candidates that are kept. A problem is {state, input, part, code, message, fix}, an understood answer
+// the candidates that are kept; `concessions` lists signed departures. A problem is {state, input, part, code, message, fix}, an understood answer
 // {state, input, typed, understood}. Twin of generator/answers/application.py.
 
+import { CONCESSIONS, readConcessions } from "./concessions.js";
 import * as faults from "./faults.js";
+import { readComponents } from "./components.js";
+import { MEDIUM, MIXED_WITH } from "./model.js";
 import { PINNED, instead, readPins } from "./pins.js";
 import { BLANK, readAnswer } from "./reading.js";
 import { shown, squeeze } from "./wording.js";
@@ -49,14 +52,19 @@ export function readApplication(pack, typedObject, otherUnit = null) {
       fix: `write \`${PINNED}: {liner: ptfe}\`` });
   }
   const [pins, wrong] = readPins(pack, new Map(isMapping(kept) ? Object.entries(kept) : []));
+  const [concessions, unclear] = readConcessions(pack, typed.has(CONCESSIONS) ? typed.get(CONCESSIONS) : []);
   const application = {
     id: nameOf(typed, "id"), title: nameOf(typed, "title"),
-    states: described.map(([name]) => ({ state: name, answers: allAnswers(known.get(name)) })),
+    states: described.map(([name]) =>
+      ({ state: name, answers: allAnswers(known.get(name)), components: known.get(name).components })),
     ruled_out: ruledOut, undescribed, assumed: readers.flatMap((reader) => reader.assumed),
-    pinned: pins.map(([decision, , candidate]) => [decision, candidate]),
+    pinned: pins.map(([decision, , candidate]) => [decision, candidate]), concessions,
   };
   for (const [decision, part, { code, message, fix }] of wrong) {
     problems.push({ state: PINNED, input: decision, part, code, message, fix });
+  }
+  for (const [where, part, { code, message, fix }] of unclear) {
+    problems.push({ state: CONCESSIONS, input: where, part, code, message, fix });
   }
   return {
     application, problems: [...problems, ...readers.flatMap((reader) => reader.problems)],
@@ -69,7 +77,9 @@ export function readApplication(pack, typedObject, otherUnit = null) {
 
 // What reads the answers of one state; `normal` is the reader of the normal state, null for itself.
 function newReader(pack, state, normal, otherUnit) {
-  return { pack, state, normal, otherUnit, answers: new Map(), texts: new Map(), problems: [], assumed: [] };
+  return {
+    pack, state, normal, otherUnit, answers: new Map(), components: [], texts: new Map(), problems: [], assumed: [],
+  };
 }
 
 // Takes what was typed for this state; normal must have been read before the others.
@@ -127,6 +137,8 @@ function readOne(reader, item, typed) {
       `answer it once, under \`${NORMAL}\``));
   } else if (squeeze(typed).toLowerCase() === SAME) {
     copy(reader, item, typed);
+  } else if (item.id === MIXED_WITH) {
+    readMixture(reader, item, typed);
   } else {
     const understood = readAnswer(item, typed, reader.pack.inputs, reader.otherUnit);
     if (understood.code !== undefined) {
@@ -138,18 +150,32 @@ function readOne(reader, item, typed) {
   }
 }
 
+function readMixture(reader, item, typed) {
+  const understood = readComponents(reader.pack, typed, reader.otherUnit);
+  if (understood.code !== undefined) {
+    say(reader, item.id, "value", understood);
+  } else if (understood.text !== BLANK) {
+    reader.components = understood.components;
+    reader.texts.set(item.id, [squeeze(typed), understood.text]);
+  }
+}
+
 function copy(reader, item, typed) {
   if (reader.normal === null) {
     say(reader, item.id, "value",
       fault(faults.NOTHING_TO_COPY, `\`${SAME}\` takes the answer of '${NORMAL}', which is here`,
         `type the answer, or \`${BLANK}\``));
+  } else if (item.id === MIXED_WITH && reader.normal.texts.has(item.id)) {
+    reader.components = reader.normal.components;
+    reader.texts.set(item.id, [squeeze(typed), reader.normal.texts.get(item.id)[1]]);
   } else if (reader.normal.answers.has(item.id)) {
     reader.answers.set(item.id, reader.normal.answers.get(item.id));
     reader.texts.set(item.id, [squeeze(typed), reader.normal.texts.get(item.id)[1]]);
   }
 }
 
-// The assumed answer as text; `X.y` is the word y of the option chosen for X, empty where that is not known.
+// The assumed answer as text; `X.y` is the word y of the option chosen for X, empty where that is not known. The
+// components of a mixture must have the same word, or nothing is assumed.
 function assumedText(reader, item) {
   const point = item.assumed.indexOf(".");
   const source = point < 0 ? item.assumed : item.assumed.slice(0, point);
@@ -157,11 +183,13 @@ function assumedText(reader, item) {
   const origin = reader.pack.inputs.find((other) => other.id === source);
   if (origin === undefined) return item.assumed;
   const holder = origin.per_state || reader.normal === null ? reader : reader.normal;
-  const answer = holder.answers.get(source);
-  if (answer === undefined || answer.ids === undefined || answer.ids.length !== 1) return "";
-  const option = origin.options.find((one) => one.id === answer.ids[0]);
-  const pair = option === undefined ? undefined : option.words.find(([name]) => name === word);
-  return pair === undefined ? "" : pair[1];
+  const answers = [holder.answers.get(source)];
+  if (source === MEDIUM) answers.push(...holder.components.map((one) => one.medium));
+  if (!answers.every((answer) => answer?.ids !== undefined && answer.ids.length === 1)) return "";
+  const chosen = answers.map((answer) => answer.ids[0]);
+  const words = new Set(origin.options.filter((option) => chosen.includes(option.id))
+    .map((option) => new Map(option.words).get(word) ?? ""));
+  return words.size === 1 ? [...words][0] : "";
 }
 
 function say(reader, name, part, { code, message, fix }) {
@@ -173,7 +201,7 @@ function unknownStates(pack, typed) {
   const inputs = pack.inputs.map((item) => item.id);
   const problems = [];
   for (const name of typed.keys()) {
-    if (!states.includes(name) && name !== PINNED && !NAMES.includes(name)) {
+    if (!states.includes(name) && ![PINNED, CONCESSIONS].includes(name) && !NAMES.includes(name)) {
       const fix = inputs.includes(name) ? `move it under \`${NORMAL}\`` : instead(name, states);
       problems.push({ state: name, input: "", part: "key", code: faults.UNKNOWN_STATE,
         message: `there is no state '${shown(name)}'`, fix });

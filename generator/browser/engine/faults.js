@@ -24,3 +24,5 @@ export const NOT_ALLOWED = "A020"; // `not applicable` where the input always ap
 export const YES_OR_NO = "A021";
 export const NO_NAME = "A022"; // an application file without id or title
 export const UNKNOWN_PIN = "A023"; // a pinned candidate, or its decision, that the guide does not have
+export const WRONG_MIXTURE = "A024"; // a component without a name, or too many of them
+export const CONCESSION = "A031"; // a concession that lacks something, or names what the guide does not have

@@ -12,12 +12,12 @@ export const NO_VALUE = Object.freeze({ intervals: Object.freeze([]), absent: tr
 
 // The derived values of a pack with their indexes; made once per pack.
 //
-// {decisions: Map(derived, [decision]), options: Map(input, Map(option id, option)), items}; an item has
+// {decisions: Map(derived, [decision]), options: Map(input, Map(option id, option)), items, figures}; an item has
 // `steady`, `candidate` and `moving` (places in the derived value's arguments), as in the Python twin.
 export function prepareFormulas(pack) {
   const formulas = new Map(pack.formulas.map((formula) => [formula.id, formula]));
   const decisions = new Map(pack.decisions.map((decision) => [decision.id, decision]));
-  const needs = new Map(pack.derived.map((derived) => [derived.id, derived.decisions]));
+  const needs = new Map([...pack.figures, ...pack.derived].map((item) => [item.id, item.decisions]));
   const computes = new Map(pack.formulas.map((formula) =>
     [formula.id, prepareExpression(formula.expression)]));
   return {
@@ -26,6 +26,7 @@ export function prepareFormulas(pack) {
       [item.id, new Map(item.options.map((option) => [option.id, option]))])),
     items: pack.derived.map((derived) =>
       prepare(derived, formulas.get(derived.formula), computes.get(derived.formula), decisions, needs)),
+    figures: new Map(pack.figures.map((figure) => [figure.id, figureValues(figure, decisions)])),
   };
 }
 
@@ -38,11 +39,12 @@ export function evaluateFormula(formula, args) {
   return valueOf(formula, prepareExpression(formula.expression), spans);
 }
 
-// Every derived value of one state, by id and then by the places of the candidates it depends on (Maps).
+// Every derived value of one state, by id and then by the places of the candidates it depends on (Maps);
+// figures stand among them, since other values are made of both.
 //
 // `answers` is a Map that names every input; a blank one by all that it allows.
 export function derivedValues(prepared, answers) {
-  const found = new Map();
+  const found = new Map(prepared.figures);
   for (const item of prepared.items) found.set(item.derived.id, derive(prepared, item, answers, found));
   return found;
 }
@@ -53,7 +55,7 @@ function prepare(derived, formula, compute, decisions, needs) {
   const steady = [], candidate = [], moving = [];
   derived.arguments.forEach((argument, place) => {
     if (argument.kind === "candidate") candidate.push(place);
-    else if (argument.kind === "derived" && needs.get(argument.name).length > 0) moving.push(place);
+    else if (["derived", "figure"].includes(argument.kind) && needs.get(argument.name).length > 0) moving.push(place);
     else steady.push(place);
   });
   const symbols = new Map(formula.symbols.map((symbol) => [symbol.id, symbol.valid]));
@@ -69,6 +71,18 @@ function prepare(derived, formula, compute, decisions, needs) {
     steady, candidate, moving,
     owners: owners.map((owner) => derived.decisions.indexOf(owner)), properties, projections,
   };
+}
+
+// The number of every pair of candidates; no value where the figure names none.
+function figureValues(figure, decisions) {
+  const known = new Map(figure.values.map(([first, second, number]) => [`${first} ${second}`, number]));
+  const [one, other] = figure.decisions.map((name) => decisions.get(name).candidates);
+  const values = new Map();
+  one.forEach((first, i) => other.forEach((second, j) => {
+    const number = known.get(`${first.id} ${second.id}`);
+    values.set(`${i} ${j}`, number === undefined ? NO_VALUE : { intervals: [[number, number]], absent: false });
+  }));
+  return values;
 }
 
 function property(argument, valid, option) {

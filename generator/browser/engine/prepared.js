@@ -1,19 +1,28 @@
 // Gives back a pack made ready for many applications: its indexes are worked out once.
 // Twin of generator/evaluate/prepared.py.
 
+import { CONCENTRATION, MEDIUM, MIXED_WITH, NOT_APPLICABLE } from "./model.js";
 import { prepareFormulas } from "./formulas.js";
 import { indexTable, optionIds } from "./tables.js";
 
-// The pack with its indexes. `blank` is the answer that says nothing, per input; `decisions` the places of
-// each table's decisions; `behind` the raw inputs that an input or a derived value is made of.
+// The pack with its indexes. `blank` is the answer that says nothing, per input; `recorded` the inputs that a
+// medium's record may answer; `decisions` the places of each table's decisions; `behind` the raw inputs that an
+// input or a derived value is made of. `mixtures` are the kinds of pairs with the media of both sides, `noKind`
+// the kind of a pair of no other; `askedOf` says per table for how many components at once it is read: none,
+// one or two.
 export function prepare(pack) {
   const places = new Map(pack.decisions.map((decision, place) => [decision.id, place]));
+  const behind = rawInputs(pack);
   return {
     pack, tables: pack.tables.map((table) => indexTable(pack, table)),
     decisions: pack.tables.map((table) => table.decisions.map((name) => places.get(name))),
     sizes: pack.decisions.map((decision) => decision.candidates.length),
     blank: new Map(pack.inputs.map((item) => [item.id, wholeRange(item)])),
-    behind: rawInputs(pack), formulas: prepareFormulas(pack),
+    recorded: pack.inputs.filter((item) => item.recorded), behind,
+    mixtures: pack.mixtures.filter((kind) => kind.one.length > 0),
+    noKind: pack.mixtures.filter((kind) => kind.one.length === 0).map((kind) => kind.id),
+    askedOf: pack.tables.map((table) => componentsAsked(table, behind)),
+    formulas: prepareFormulas(pack),
   };
 }
 
@@ -23,11 +32,28 @@ export function wholeRange(item) {
   return { intervals: [[item.low, item.high]], absent: item.may_be_absent };
 }
 
+// The answers of a state with every input in them, those not answered as what their blank means.
+export function allAnswers(prepared, state) {
+  const known = new Map(state.answers);
+  const answers = new Map([...prepared.blank, ...known]);
+  for (const item of prepared.recorded) {
+    if (!known.has(item.id) && !mayBe(prepared, answers, state, item.asked_for)) {
+      answers.set(item.id, absent(item));
+    }
+  }
+  return answers;
+}
+
+// The answer `not applicable`.
+export function absent(item) {
+  return item.kind === "choice" ? { ids: [NOT_APPLICABLE] } : { intervals: [], absent: true };
+}
+
 // Per input and derived value the inputs it is made of, traced through formulas.
 export function rawInputs(pack) {
   const behind = new Map(pack.inputs.map((item) => [item.id, new Set([item.id])]));
   for (const item of pack.derived) {
-    const sources = item.arguments.filter((argument) => argument.kind !== "candidate");
+    const sources = item.arguments.filter(({ kind }) => kind !== "candidate" && kind !== "figure");
     behind.set(item.id, new Set(sources.flatMap((argument) => [...behind.get(argument.name)])));
   }
   return behind;
@@ -52,4 +78,20 @@ export function columnAnswers(prepared, index, answers, derived) {
     }
   }
   return [steady, moving];
+}
+
+// private
+
+// Whether a component of the liquid may be one of these media.
+function mayBe(prepared, answers, state, media) {
+  const every = [answers.get(MEDIUM),
+    ...(state.components ?? []).map((one) => one.medium ?? prepared.blank.get(MEDIUM))];
+  return every.some((medium) => medium.ids.some((id) => media.includes(id)));
+}
+
+function componentsAsked(table, behind) {
+  const asked = new Set(table.columns.filter((column) => column.source !== "decision")
+    .flatMap((column) => [...behind.get(column.name)]));
+  if (asked.has(MIXED_WITH)) return 2;
+  return asked.has(MEDIUM) || asked.has(CONCENTRATION) ? 1 : 0;
 }

@@ -5,21 +5,21 @@ import { NO_VALUE, isSingle } from "./tables.js";
 
 // Those behind every table whose outcome is unsettled and could be worse than the best still possible, as
 // [state, input] in the order of states and of the vocabulary. A settled verdict has none.
-export function openInputs(prepared, readings, answers, decision, candidate, verdict, groups, inPlay) {
+export function openInputs(prepared, readings, decision, candidate, verdict, groups, inPlay) {
   if (verdict.worst === verdict.best) return [];
   const found = new Set();
   for (const reading of readings.get(String(decision))?.found ?? []) {
-    addBehind(found, prepared, reading, [candidate], verdict, answers);
+    addBehind(found, prepared, reading, [candidate], verdict);
   }
   for (const group of groups) {
     if (group.bounds.worst === group.bounds.best) continue;
     for (const reading of readings.get(group.decisions.join(" ")).found) {
-      addBehind(found, prepared, reading, group.partner, verdict, answers);
+      addBehind(found, prepared, reading, group.partner, verdict);
     }
     group.decisions.forEach((other, i) => {
       if (other === decision || inPlay[other].sure.includes(group.partner[i])) return;
       for (const reading of readings.get(String(other))?.found ?? []) {
-        addBehind(found, prepared, reading, [group.partner[i]], verdict, answers);
+        addBehind(found, prepared, reading, [group.partner[i]], verdict);
       }
     });
   }
@@ -27,12 +27,12 @@ export function openInputs(prepared, readings, answers, decision, candidate, ver
 }
 
 // The same for one candidate per decision.
-export function openInputsOfSelection(prepared, readings, answers, chosen, verdict) {
+export function openInputsOfSelection(prepared, readings, chosen, verdict) {
   if (verdict.worst === verdict.best) return [];
   const found = new Set();
   for (const { decisions, found: shared } of readings.values()) {
     const combination = decisions.map((place) => chosen[place]);
-    for (const reading of shared) addBehind(found, prepared, reading, combination, verdict, answers);
+    for (const reading of shared) addBehind(found, prepared, reading, combination, verdict);
   }
   return inOrder(prepared, found);
 }
@@ -49,13 +49,15 @@ function inOrder(prepared, found) {
   return pairs;
 }
 
-function addBehind(found, prepared, reading, combination, verdict, answers) {
+function addBehind(found, prepared, reading, combination, verdict) {
   const outcome = reading.outcomes.get(combination.join(" "));
   if (outcome === undefined || outcome.bounds.worst === outcome.bounds.best) return;
   if (outcome.bounds.worst >= verdict.best) return;
+  const { state, answers, asks } = reading.part;
   for (const name of columnsOf(prepared, reading, outcome)) {
     for (const item of prepared.behind.get(name)) {
-      if (!isSingle(answers.get(reading.state).get(item))) found.add(`${reading.state} ${item}`);
+      if (isSingle(answers.get(item))) continue;
+      for (const asked of asks.get(item) ?? [item]) found.add(`${state} ${asked}`);
     }
   }
 }

@@ -88,7 +88,7 @@ function ofOutcome(pack, reading, states, outcome, partner) {
   return [...first].map(([key, entry]) => foundOf(pack, reading, states, outcome, entry, partner, others.get(key)));
 }
 
-// Each rule that fails a partner in play, once per state, naming the first such partner and counting the
+// Each rule that fails a partner in play, once per part of a state, naming the first such partner and counting the
 // others.
 function ofFailures(pack, shared, states, decision, candidate, verdict, inPlay) {
   const first = new Map();
@@ -100,7 +100,7 @@ function ofFailures(pack, shared, states, decision, candidate, verdict, inPlay) 
       const outcome = reading.outcomes.get(combination.join(" "));
       if (outcome === undefined || outcome.bounds.worst > 0) continue;
       const entry = outcome.entries.find((item) => item.rank === outcome.bounds.worst);
-      const key = `${reading.table} ${reading.state} ${entry.row}`;
+      const key = `${reading.table} ${reading.part.state} ${reading.part.components} ${entry.row}`;
       if (!first.has(key)) first.set(key, [reading, entry, combination]);
       others.set(key, (others.get(key) ?? -1) + 1);
     }
@@ -117,11 +117,12 @@ function foundOf(pack, reading, states, outcome, entry, partner, others) {
   const lacking = entry.row === NO_VALUE;
   const settled = outcome.bounds.worst === outcome.bounds.best && outcome.bounds.best === entry.rank;
   return {
-    rank: entry.rank, table: reading.table, state: states.indexOf(reading.state),
+    rank: entry.rank, table: reading.table, state: states.indexOf(reading.part.state),
     row: lacking ? table.rows.length : entry.row,
     reason: {
       rule: lacking ? `${table.id}.no_value` : table.rows[entry.row].rule, table: table.id,
-      state: reading.state, verdict: VERDICTS[entry.rank], partner, others, settled,
+      state: reading.part.state, verdict: VERDICTS[entry.rank], partner, others, settled,
+      components: reading.part.components,
     },
   };
 }

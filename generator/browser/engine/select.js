@@ -4,8 +4,10 @@
 // An application is {id, title, states: [{state, answers: [[input, answer], ...]}, ...], ...}; the result has
 // the shapes of generator/evaluate/results.py, null for None. Twin of generator/evaluate/select.py.
 
+import { adviceFor } from "./advice.js";
 import { groupBounds, judgeGroup, ownBounds, partners } from "./choice.js";
-import { derivedValues } from "./formulas.js";
+import { confirmCandidate } from "./confirm.js";
+import { partsOf, partsRead } from "./mixtures.js";
 import { VERDICTS } from "./model.js";
 import { columnAnswers } from "./prepared.js";
 import { openInputs } from "./questions.js";
@@ -19,40 +21,45 @@ import { OPEN, readTable } from "./tables.js";
 // answers.
 export function select(prepared, application) {
   const { pack } = prepared;
-  const answers = new Map(application.states.map((state) =>
-    [state.state, new Map([...prepared.blank, ...state.answers])]));
-  const derived = new Map([...answers].map(([state, known]) =>
-    [state, derivedValues(prepared.formulas, known)]));
-  const readings = readTables(prepared, application.states, answers, derived);
+  const parts = new Map(application.states.map((state) => [state.state, partsOf(prepared, state)]));
+  const answers = new Map([...parts].map(([state, [whole]]) => [state, whole.answers]));
+  const every = new Map([...parts].flatMap(([state, several]) =>
+    several.map((part, place) => [`${state} ${place}`, part.answers])));
+  const derived = new Map([...parts].map(([state, [whole]]) => [state, whole.derived]));
+  const readings = readTables(prepared, parts);
   const own = ownBounds(prepared.sizes, readings);
   const inPlay = partners(own);
   const groups = groupBounds(readings);
   const decisions = pack.decisions.map((_, decision) =>
     decide(prepared, readings, answers, own, inPlay, groups, decision));
   const given = choosing(prepared, readings, answers, own, application.pinned ?? []);
+  const selections = leadingSelections(given);
   return {
-    application: application.id, decisions, values: valuesOf(prepared, derived),
-    selections: leadingSelections(given), together: together(given, decisions), conflict: conflict(given),
+    application: application.id, decisions, values: valuesOf(prepared, derived), selections,
+    together: together(given, decisions), conflict: conflict(given),
+    advice: adviceFor(pack, every, decisions, selections),
   };
 }
 
-// What every table says in every state it applies to, by the decisions it names, then by table and state.
-export function readTables(prepared, states, answers, derived) {
+// What every table says of every part of every state it applies to, by the decisions it names, then by table
+// and state.
+export function readTables(prepared, parts) {
   const measuring = new Set(prepared.pack.states.filter((state) => state.measuring).map((state) => state.id));
   const readings = new Map();
   prepared.tables.forEach((index, place) => {
     const decisions = prepared.decisions[place];
     let before = null;
     let outcomes = null;
-    for (const { state } of states) {
-      if (index.table.always || measuring.has(state)) {
-        const asked = columnAnswers(prepared, index, answers.get(state), derived.get(state));
+    for (const [state, several] of parts) {
+      if (!index.table.always && !measuring.has(state)) continue;
+      for (const part of partsRead(prepared, place, several)) {
+        const asked = columnAnswers(prepared, index, part.answers, part.derived);
         if (before === null || !isSameAsked(asked, before)) { // many tables ask only what all states share
           outcomes = readTable(index, asked[0], asked[1]);
           before = asked;
         }
         if (!readings.has(decisions.join(" "))) readings.set(decisions.join(" "), { decisions, found: [] });
-        readings.get(decisions.join(" ")).found.push({ table: place, state, outcomes });
+        readings.get(decisions.join(" ")).found.push({ table: place, part, outcomes });
       }
     }
   });
@@ -110,7 +117,8 @@ function candidateOf(prepared, readings, answers, own, inPlay, verdicts, decisio
   return {
     candidate: pack.decisions[decision].candidates[candidate].id, verdict: VERDICTS[shown],
     best: VERDICTS[best], worst: VERDICTS[worst], reasons: ordered(found),
-    open_inputs: openInputs(prepared, readings, answers, decision, candidate, bounds, verdicts, inPlay),
+    open_inputs: openInputs(prepared, readings, decision, candidate, bounds, verdicts, inPlay),
+    confirm: confirmCandidate(pack, readings, decision, candidate, bounds, verdicts, inPlay),
   };
 }
 
@@ -120,7 +128,9 @@ function valuesOf(prepared, derived) {
   const values = [];
   for (const [state, known] of derived) {
     for (const item of prepared.pack.derived) {
+      const figured = item.arguments.some((argument) => argument.kind === "figure");
       for (const [combination, found] of known.get(item.id)) {
+        if (figured && found.intervals.length === 0) continue; // a pair without a figure has nothing to show
         const places = combination === "" ? [] : combination.split(" ").map(Number);
         const candidate = places.map((place, i) => ids.get(item.decisions[i])[place]).join(" ");
         const parts = found.intervals;

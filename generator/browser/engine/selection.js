@@ -12,6 +12,7 @@
 // The shapes are those of generator/evaluate/results.py. Twin of generator/evaluate/selection.py.
 
 import { NO_EFFECT } from "./choice.js";
+import { confirmChosen } from "./confirm.js";
 import { findConflict, isReached, leastTables, rulesAgainst } from "./conflict.js";
 import { hear, layOut, members, network, placesOf, search, standingAt } from "./joint.js";
 import { VERDICTS } from "./model.js";
@@ -162,9 +163,11 @@ function selectionOf(given, bits) {
       pinned: (layout.masks[place] & given.pinned) !== 0n, verdict: VERDICTS[shownRank(parts[place])],
       best: VERDICTS[parts[place].best], worst: VERDICTS[parts[place].worst],
       limits: limitsOf(told.filter((one) => one.decisions.includes(place)), parts[place]),
+      confirm: confirmChosen(pack, readings, chosen, parts[place], place),
     })),
     limits: limitsOf(told, whole),
-    open_inputs: openInputsOfSelection(given.prepared, readings, given.answers, chosen, whole),
+    open_inputs: openInputsOfSelection(given.prepared, readings, chosen, whole),
+    confirm: confirmChosen(pack, readings, chosen, whole),
   };
 }
 

@@ -1,0 +1,164 @@
+"""Gives back the blocks of the page that explains how the guide decides: small rule tables with a drawing of their
+boxes, and applications with what the engine says of them.
+
+The tables and applications are a small knowledge base of its own beside the page. They are compiled and decided
+like the guide's own, so the page cannot say what the engine does not do. Nothing in a block leads anywhere: its
+rules have no pages.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from markupsafe import Markup
+
+from generator.analyse.cases import answer_case
+from generator.evaluate.prepared import prepare
+from generator.evaluate.results import CandidateResult, Reason, Selected
+from generator.pack.model import Column, NumberCell, Row, Table
+from generator.pack.texts import CaseText
+from generator.render import parts
+from generator.render.library import Library, column_title, row_conditions
+from generator.render.map_nodes import Node, svg_text
+from generator.render.map_picture import picture_of
+from generator.render.map_scene import scene_of
+from generator.render.map_sheet import sheet_of
+from generator.render.map_view import default_view
+from generator.render.printing import printed
+
+FOLDER = "examples/how_it_decides"               # below guide/
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedRow:
+    """A row of the table: its conditions in words, what it says, and why."""
+
+    cells: tuple[str, ...]
+    verdict: Markup
+    because: str
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedTable:
+    title: str
+    about: str
+    columns: tuple[str, ...]
+    rows: tuple[WorkedRow, ...]
+    drawing: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedVerdict:
+    """What the engine says of one candidate: `rule` decides, `more` tells bounds, partner and missing answers; `argued`
+    is what a person expected before."""
+
+    candidate: str
+    verdict: Markup
+    rule: str
+    more: str
+    argued: str
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedAnswer:
+    """`folded` keeps the verdicts behind a summary until the reader has made up his mind."""
+
+    title: str
+    story: str
+    asked: str
+    folded: bool
+    verdicts: tuple[WorkedVerdict, ...]
+    selection: str
+
+
+def worked_table(lib: Library, table: Table) -> Markup:
+    """The rows of a table and the drawing of its boxes."""
+    sheet = sheet_of(lib, table)
+    drawing = scene_of(sheet, (view := default_view(sheet)), picture_of(sheet, view, (), _every_limit(table)))
+    return printed("parts/worked_table.html", WorkedTable(
+        title=lib.table_texts[table.id].title,
+        about=lib.table_texts[table.id].about,
+        columns=tuple(column_title(lib, column) for column in table.columns),
+        rows=tuple(_row(lib, table, row) for row in table.rows),
+        drawing=svg_text(_without_links(drawing))))
+
+
+def worked_answer(lib: Library, case: CaseText, folded: bool) -> Markup:
+    """An application with the engine's verdicts on the candidates that the case names."""
+    selected = answer_case(prepare(lib.pack), case).selected
+    found = {(decision.decision, one.candidate): one for decision in (selected.decisions if selected else ())
+             for one in decision.candidates}
+    named = [(one, found[one.decision, one.candidate]) for one in case.expect
+             if (one.decision, one.candidate) in found]
+    return printed("parts/worked_answer.html", WorkedAnswer(
+        title=case.title,
+        story=case.story,
+        asked=" and ".join(dict.fromkeys(lib.items[one.decision, one.candidate].title for one, _ in named)),
+        folded=folded,
+        verdicts=tuple(WorkedVerdict(lib.items[one.decision, one.candidate].title, parts.verdict_mark_of(result.verdict),
+                                     _deciding(result).rule if result.reasons else "", _more(lib, result), one.because)
+                       for one, result in named),
+        selection=_leading(lib, selected) if case.selection else ""))
+
+
+# private
+
+def _row(lib: Library, table: Table, row: Row) -> WorkedRow:
+    return WorkedRow(row_conditions(lib, table, row), parts.verdict_mark(row.verdict),
+                     lib.rules[row.rule].because)
+
+
+def _every_limit(table: Table) -> frozenset[tuple[str, str, float]]:
+    """All limits count as held: the drawing is of boxes, and has no dashes to explain."""
+    return frozenset((row.rule, column.name, end) for row in table.rows
+                     for column, place in zip(table.columns, row.cells, strict=True) if place >= 0
+                     for end in _ends(column, place))
+
+
+def _ends(column: Column, place: int) -> tuple[float, ...]:
+    cell = column.cells[place]
+    return tuple(end for part in cell.intervals for end in (part.low, part.high)) \
+        if isinstance(cell, NumberCell) else ()
+
+
+def _without_links(one: Node) -> Node:
+    """Links become plain groups: the rules of an example have no page to lead to."""
+    children = tuple(child if isinstance(child, str) else _without_links(child) for child in one.children)
+    if one.tag != "a":
+        return replace(one, children=children)
+    kept = tuple((name, text) for name, text in one.attributes if name not in ("href", "tabindex"))
+    return Node("g", kept, children)
+
+
+def _deciding(result: CandidateResult) -> Reason:
+    """The first reason that gives the verdict shown; of an open one the first that could be worst."""
+    return next((reason for reason in result.reasons if reason.verdict == result.verdict), result.reasons[0])
+
+
+def _more(lib: Library, result: CandidateResult) -> str:
+    said = []
+    if result.worst != result.best:
+        said.append(f"at worst {result.worst}, at best {result.best}")
+    states = list(dict.fromkeys(state for state, _ in result.open_inputs))
+    for state in states:
+        missing = ", ".join(lib.input_texts[name].title.lower() for at, name in result.open_inputs if at == state)
+        said.append(f"missing: {missing} ({_state(lib, state)})")
+    if result.reasons and result.worst == result.best:
+        deciding = _deciding(result)
+        partners = [(decision, candidate) for decision, candidate in deciding.partner]
+        if partners:
+            said.append("with " + ", ".join(lib.items[pair].title for pair in partners))
+        if deciding.state != "normal":
+            said.append(f"in the state {_state(lib, deciding.state)}")
+    return "; ".join(said)
+
+
+def _state(lib: Library, state: str) -> str:
+    return next(text.title for text in lib.texts.states if text.id == state).lower()
+
+
+def _leading(lib: Library, selected: Selected | None) -> str:
+    if selected is None or not selected.selections:
+        return "no selection is left"
+    return ", ".join(f"{lib.decision_texts[one.decision].title}: {lib.items[one.decision, one.candidate].title}"
+                     for one in selected.selections[0].chosen)
