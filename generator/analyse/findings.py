@@ -16,8 +16,9 @@ free stands in `suitability`.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
+from generator.analyse.cases import AnsweredCase
 from generator.analyse.finding import KIND_OF, KINDS, Finding, compiler_findings, with_waivers
 from generator.analyse.idle import idle_columns, idle_inputs
 from generator.analyse.reached import unreached
@@ -35,10 +36,12 @@ OTHERWISE = "otherwise"
 __all__ = ["Finding", "findings", "left_over", "row_box", "table_space"]
 
 
-def findings(pack: Pack, texts: Texts, prepared: Prepared | None = None) -> tuple[Finding, ...]:
+def findings(pack: Pack, texts: Texts, prepared: Prepared | None = None,
+             answered: Iterable[AnsweredCase] = ()) -> tuple[Finding, ...]:
     """All findings, table by table in the pack's order, each table's in the order of the kinds; those of no table last.
 
-    Without `prepared` the reference cases are not asked, and nothing is told of unreached verdicts.
+    Without `prepared` the reference cases are not asked, and nothing is told of unreached verdicts. Those that are
+    `answered` already are not asked again.
     """
     found = [*compiler_findings(texts)]
     for table in pack.tables:
@@ -51,7 +54,7 @@ def findings(pack: Pack, texts: Texts, prepared: Prepared | None = None) -> tupl
     layers = candidate_layers(pack)
     found += never_suitable(texts, layers)
     if prepared is not None:
-        found += unreached(prepared, texts, layers)
+        found += unreached(prepared, texts, layers, answered)
     tables = {table.id: place for place, table in enumerate(pack.tables)}
     kinds = {kind.id: place for place, kind in enumerate(KINDS)}
     return with_waivers(

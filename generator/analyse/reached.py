@@ -7,22 +7,23 @@ all is worked out in `suitability`.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
-from generator.analyse.cases import answer_case
+from generator.analyse.cases import AnsweredCase, answer_case
 from generator.analyse.finding import KIND_OF, Finding
 from generator.analyse.suitability import Layers, allows
-from generator.evaluate.mixtures import parts_of, parts_read
-from generator.evaluate.prepared import Prepared, column_answers
-from generator.evaluate.tables import read_table
+from generator.evaluate.mixtures import parts_of
+from generator.evaluate.prepared import Prepared
+from generator.evaluate.select import read_tables
 from generator.pack.model import VERDICTS
 from generator.pack.texts import CaseText, Texts
 
 
-def unreached(prepared: Prepared, texts: Texts, every: Layers) -> Iterator[Finding]:
-    """Tables in the pack's order, then candidates; verdicts from bad to good."""
+def unreached(prepared: Prepared, texts: Texts, every: Layers, answered: Iterable[AnsweredCase] = ()) -> Iterator[Finding]:
+    """Tables in the pack's order, then candidates; verdicts from bad to good. Cases that are among the `answered` are
+    not asked again."""
     code = KIND_OF["unreached"].code
-    of_tables, of_candidates = _reached(prepared, texts)
+    of_tables, of_candidates = _reached(prepared, texts, {one.case.id: one for one in answered})
     for table in prepared.pack.tables:
         place = next((one.file, one.line) for one in texts.tables if one.id == table.id)
         for rank in sorted({row.verdict for row in table.rows}):
@@ -43,24 +44,22 @@ def unreached(prepared: Prepared, texts: Texts, every: Layers) -> Iterator[Findi
 
 # private
 
-def _reached(prepared: Prepared, texts: Texts) -> tuple[set[tuple[str, int]], set[tuple[str, str, str]]]:
-    measuring = {state.id for state in prepared.pack.states if state.measuring}
+def _reached(prepared: Prepared, texts: Texts,
+             known: dict[str, AnsweredCase]) -> tuple[set[tuple[str, int]], set[tuple[str, str, str]]]:
     tables: set[tuple[str, int]] = set()
     candidates: set[tuple[str, str, str]] = set()
     for case in (*texts.cases, *_approved(texts)):
-        answered = answer_case(prepared, case)
+        answered = known.get(case.id) or answer_case(prepared, case)
         if answered.selected is None:
             continue
         candidates |= {(decision.decision, one.candidate, one.verdict) for decision in answered.selected.decisions
                        for one in decision.candidates if one.best == one.worst}
-        for state in answered.reading.application.states:
-            parts = parts_of(prepared, state)
-            for place, index in enumerate(prepared.tables):
-                if index.table.always or state.state in measuring:
-                    for part in parts_read(prepared, place, parts):
-                        outcomes = read_table(index, *column_answers(prepared, index, part.answers, part.derived))
-                        tables |= {(index.table.id, one.bounds.worst) for one in outcomes.values()
-                                   if one.bounds.worst == one.bounds.best and not one.lacking}
+        parts = {state.state: parts_of(prepared, state) for state in answered.reading.application.states}
+        for readings in read_tables(prepared, parts).values():
+            for reading in readings:
+                table = prepared.tables[reading.table].table
+                tables |= {(table.id, one.bounds.worst) for one in reading.outcomes.values()
+                           if one.bounds.worst == one.bounds.best and not one.lacking}
     return tables, candidates
 
 

@@ -70,13 +70,14 @@ def guide_site(pack: Pack, texts: Texts, guide_dir: Path, url_of: Callable[[str]
 
 
 def navigation(site: GuideSite, order: tuple[str, ...]) -> tuple[NavSection, ...]:
-    """The pages by section in the given order, prose first. The start page belongs to no section."""
+    """The pages by section in the given order, prose first, as far as they are listed. The start page belongs to no section."""
     sections: list[NavSection] = []
+    listed = [page for page in site.pages if page.listed]
     for title in order:
         own = [(page.title, page.uri) for page in site.prose if page.section == title]
-        own += [(page.title, page.uri) for page in site.pages if page.section == (title,)]
+        own += [(page.title, page.uri) for page in listed if page.section == (title,)]
         below: dict[str, list[tuple[str, str]]] = {}
-        for page in site.pages:
+        for page in listed:
             if len(page.section) == 2 and page.section[0] == title:
                 below.setdefault(page.section[1], []).append((page.title, page.uri))
         sections.append(

@@ -16,7 +16,7 @@ from mkdocs.config.base import Config
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin
-from mkdocs.structure.files import File, Files
+from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page as MkDocsPage
 from mkdocs.structure.toc import AnchorLink, TableOfContents
 
@@ -79,7 +79,8 @@ class SensorGuidePlugin(BasePlugin[SensorGuideConfig]):
         self._pages = {page.uri: page for page in site.pages}
         self._prose = {page.uri: page for page in site.prose}
         for page in site.pages:
-            files.append(File.generated(config, page.uri, content=_front_matter(page)))
+            known = InclusionLevel.INCLUDED if page.listed else InclusionLevel.NOT_IN_NAV
+            files.append(File.generated(config, page.uri, content=_front_matter(page), inclusion=known))
         for path, content in site.assets.items():
             files.append(File.generated(config, path, content=content))
         config.extra_css.extend(

@@ -155,6 +155,7 @@ def _case_page(lib: Library, case: CaseText, answered: AnsweredCase, recalled: l
         source=place,
         headings=(Heading("application", "The application"), Heading("expected", "What is expected")),
         search=(SearchEntry("", case.title, case.story),),
+        listed=False,
     )
 
 

@@ -6,10 +6,9 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from generator.analyse.cases import answer_case
+from generator.analyse.cases import AnsweredCase
 from generator.analyse.concessions import Use, conceded_rules
 from generator.evaluate.conceded import conceded
-from generator.evaluate.prepared import prepare
 from generator.render import addresses, parts, words
 from generator.render.library import Library, rule_address
 from generator.render.page import Heading, Page, SearchEntry
@@ -42,15 +41,10 @@ class ConcessionsView:
     record: parts.Record
 
 
-def concessions_pages(lib: Library) -> tuple[Page, ...]:
+def concessions_pages(lib: Library, answered: tuple[AnsweredCase, ...]) -> tuple[Page, ...]:
     """One page, or none where no reference case concedes anything."""
-    prepared = prepare(lib.pack)
-    uses = []
-    for case in (case for case in lib.texts.cases if case.concessions):
-        answered = answer_case(prepared, case)
-        if answered.selected is not None:
-            uses += [Use(case.id, one) for one in
-                     conceded(answered.selected, answered.reading.application.concessions, NO_DAY)]
+    uses = [Use(one.case.id, use) for one in answered if one.selected is not None and one.case.concessions
+            for use in conceded(one.selected, one.reading.application.concessions, NO_DAY)]
     if not uses:
         return ()
     rules = tuple(RuleView(parts.link(rule_address(lib, one.rule), one.rule), lib.rules[one.rule].because,

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from generator.analyse.cases import AnsweredCase
 from generator.analyse.finding import KIND_OF, Finding
 from generator.analyse.findings import findings
 from generator.evaluate.prepared import prepare
@@ -74,9 +75,9 @@ class FindingsView:
     record: parts.Record
 
 
-def findings_page(lib: Library, pinning: Record | None = None) -> Page:
+def findings_page(lib: Library, answered: tuple[AnsweredCase, ...], pinning: Record | None = None) -> Page:
     """All findings by table. Without `pinning` the page says that its scores are not counted."""
-    found = findings(lib.pack, lib.texts, prepare(lib.pack))
+    found = findings(lib.pack, lib.texts, prepare(lib.pack), answered)
     by_table = {table.id: tuple(one for one in found if one.table == table.id) for table in lib.pack.tables}
     tables = tuple(
         TableFindings(f"table-{name}", _table_link(lib, name), tuple(_view(lib, one) for one in mine))

@@ -33,7 +33,8 @@ class SearchEntry:
 class Page:
     """`uri` is the file that would hold it (`liners/pfa.md`), `section` the way there through the navigation.
 
-    `wide` asks for the room of the table of contents: its tables have many columns.
+    `wide` asks for the room of the table of contents: its tables have many columns. A page that is not `listed`
+    is reached from others and by search: hundreds of lines in a navigation help nobody.
     """
 
     uri: str
@@ -44,6 +45,7 @@ class Page:
     search: tuple[SearchEntry, ...] = ()
     source: Place | None = None
     wide: bool = False
+    listed: bool = True
 
     @property
     def address(self) -> str:

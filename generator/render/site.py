@@ -40,7 +40,7 @@ def all_pages(lib: Library, pinning: Record | None = None) -> tuple[Page, ...]:
         *overlay_pages(lib, answered),
         register_page(lib),
         basis_page(lib),
-        findings_page(lib, pinning),
-        *concessions_pages(lib),
+        findings_page(lib, answered, pinning),
+        *concessions_pages(lib, answered),
         *source_pages(lib),
     )
