@@ -231,7 +231,8 @@ def with_table(prepared: Prepared, other: Swap) -> Prepared:
 
 def leading_of(prepared: Prepared, told: Told) -> Pairs:
     """The leading selection; nothing where none is left."""
-    selections = leading_selections(choosing(prepared, told.readings, told.answers, told.own, told.pinned))
+    selections = leading_selections(
+        choosing(prepared, told.readings, told.answers, told.own, told.groups, told.pinned))
     return tuple((one.decision, one.candidate) for one in selections[0].chosen) if selections else ()
 
 

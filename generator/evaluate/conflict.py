@@ -3,21 +3,24 @@ spared."""
 
 from __future__ import annotations
 
+from bisect import bisect_left
+
 from generator.evaluate.choice import Readings
-from generator.evaluate.joint import Bits, Layout, Voice, narrowed, network, places_of, search
+from generator.evaluate.joint import Bits, Layout, Voice, hear, narrowed, network, places_of, search
 from generator.evaluate.reasons import Found, ordered, taking_away
 from generator.evaluate.results import Conflict
 from generator.evaluate.tables import OPEN, Bounds, Combination
 from generator.pack.model import VERDICTS, Pack
 
 
-def find_conflict(pack: Pack, layout: Layout, voices: tuple[Voice, ...], readings: Readings,
+def find_conflict(pack: Pack, layout: Layout, joined: tuple[Voice, ...], readings: Readings,
                   states: tuple[str, ...], pinned: Bits) -> Conflict | None:
-    """Why every selection is open at best, or unsuitable; None where one can be bought as far as is known."""
+    """Why every selection is open at best, or unsuitable; None where one can be bought as far as is known. `joined`
+    are the voices of all tables, one per set of decisions."""
     for left in range(OPEN + 1):
         floor = Bounds(0, left + 1)
-        if not is_reached(layout, voices, floor, pinned):
-            tables = least_tables(layout, voices, floor, pinned)
+        if not is_reached(layout, joined, floor, pinned):
+            tables = least_tables(layout, hear(layout, readings), floor, pinned)
             return Conflict(VERDICTS[left], tuple(pack.tables[voice.table].id for voice in tables),
                             ordered(rules_against(pack, layout, tables, readings, states, floor, pinned)))
     return None
@@ -31,13 +34,15 @@ def is_reached(layout: Layout, voices: tuple[Voice, ...], floor: Bounds, pinned:
 def least_tables(layout: Layout, voices: tuple[Voice, ...], floor: Bounds, pinned: Bits) -> tuple[Voice, ...]:
     """Those voices left when one after the other is dropped, in pack order, wherever `floor` stays out of
     reach."""
-    kept = tuple(voice for voice in voices if any(
+    rest = tuple(voice for voice in voices if any(
         tails != layout.masks[voice.decisions[-1]]
         for tails in (*voice.best[floor.best], *voice.worst[floor.worst])))
-    for voice in kept:
-        fewer = tuple(other for other in kept if other is not voice)
-        if not is_reached(layout, fewer, floor, pinned):
-            kept = fewer
+    kept: tuple[Voice, ...] = ()
+    while not kept or is_reached(layout, kept, floor, pinned):
+        # The more of them are dropped the more is in reach: the first that cannot be is found by halving.
+        at = bisect_left(range(len(rest)), True, key=lambda place: is_reached(
+            layout, (*kept, *rest[place + 1:]), floor, pinned))
+        kept, rest = (*kept, rest[at]), rest[at + 1:]
     return kept
 
 

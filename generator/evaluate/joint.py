@@ -2,12 +2,14 @@
 searched in order.
 
 A set of candidates of all decisions is one whole number with a bit per candidate. What one table says over
-all states is a voice; what the voices leave of a wanted verdict is a network. Narrowing takes away every
-candidate that a table leaves without a partner, again and again, until nothing more falls away.
+all states, or all tables of the same decisions, is a voice; what the voices leave of a wanted verdict is a
+network. Narrowing takes away every candidate that a table leaves without a partner, again and again, until
+nothing more falls away.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from generator.evaluate.choice import Readings
@@ -15,6 +17,8 @@ from generator.evaluate.tables import SUITABLE, Bounds, Combination, Outcome, ev
 
 Bits = int
 Row = tuple[Bits, Bits]              # candidates that must all be chosen, and those of which one goes with
+
+EVERY = -1                           # stands for a table: a voice is that of all tables of its decisions
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,9 +31,9 @@ class Layout:
 
 @dataclass(frozen=True, slots=True)
 class Voice:
-    """The worst that one table says over its states. `heads` are the combinations of all its decisions but
-    the last; `best[rank][i]` the candidates of the last that reach at least the rank with heads[i], by the
-    upper bound, and `worst[rank][i]` by the lower one."""
+    """The worst that one table says over its states, or (`table` is EVERY) that all tables of its decisions do.
+    `heads` are the combinations of all its decisions but the last; `best[rank][i]` the candidates of the last
+    that reach at least the rank with heads[i], by the upper bound, and `worst[rank][i]` by the lower one."""
 
     table: int
     decisions: tuple[int, ...]
@@ -61,9 +65,30 @@ def hear(layout: Layout, readings: Readings) -> tuple[Voice, ...]:
     for decisions, shared in readings.items():
         for reading in shared:
             known = told.setdefault(reading.table, (decisions, []))[1]
-            if not known or known[-1] is not reading.outcomes:       # many tables say the same in every state
+            if not any(outcomes is reading.outcomes for outcomes in known):      # many say the same in every state
                 known.append(reading.outcomes)
-    return tuple(_voice(layout, table, *told[table]) for table in sorted(told))
+    return tuple(_voice(layout, table, told[table][0], (
+        (combination, outcome.bounds) for outcomes in told[table][1] for combination, outcome in outcomes.items()))
+        for table in sorted(told))
+
+
+def hear_all(layout: Layout, own: tuple[tuple[Bounds, ...], ...],
+             groups: dict[tuple[int, ...], dict[Combination, Bounds]]) -> tuple[Voice, ...]:
+    """One voice per set of decisions that tables name: `own` are the bounds of each candidate by the tables of
+    its decision, `groups` those of combinations by shared ones."""
+    alone = [_voice(layout, EVERY, (decision,), (((place,), bounds) for place, bounds in enumerate(row)))
+             for decision, row in enumerate(own)]
+    return (*alone, *(_voice(layout, EVERY, decisions, bounds.items()) for decisions, bounds in groups.items()))
+
+
+def join(voices: tuple[Voice, ...]) -> tuple[Voice, ...]:
+    """The voices of the same decisions as one, that of the worst of them."""
+    joined: dict[tuple[int, ...], Voice] = {}
+    for voice in voices:
+        known = joined.get(voice.decisions)
+        joined[voice.decisions] = voice if known is None else Voice(
+            EVERY, voice.decisions, voice.heads, _met(known.best, voice.best), _met(known.worst, voice.worst))
+    return tuple(joined.values())
 
 
 def network(layout: Layout, voices: tuple[Voice, ...], floor: Bounds, pinned: Bits) -> Network:
@@ -74,11 +99,13 @@ def network(layout: Layout, voices: tuple[Voice, ...], floor: Bounds, pinned: Bi
         start |= mask & pinned or mask
     shared: dict[tuple[int, ...], tuple[tuple[Bits, ...], list[Bits]]] = {}
     for voice in voices:
-        tails = [best & worst for best, worst in zip(voice.best[floor.best], voice.worst[floor.worst])]
+        best, worst = voice.best[floor.best], voice.worst[floor.worst]
         last = layout.masks[voice.decisions[-1]]
         if len(voice.decisions) == 1:
-            start &= tails[0] | ~last
-        elif any(tail != last for tail in tails):
+            start &= best[0] & worst[0] | ~last
+            continue
+        tails = [one & other for one, other in zip(best, worst)]
+        if any(tail != last for tail in tails):
             before = shared.get(voice.decisions)
             merged = tails if before is None else [one & other for one, other in zip(before[1], tails)]
             shared[voice.decisions] = voice.heads, merged
@@ -86,6 +113,12 @@ def network(layout: Layout, voices: tuple[Voice, ...], floor: Bounds, pinned: Bi
         (sum(layout.masks[place] for place in decisions),
          tuple((head, tail) for head, tail in zip(heads, tails) if tail))
         for decisions, (heads, tails) in shared.items()))
+
+
+def keeping(layout: Layout, net: Network, bit: Bits) -> Network:
+    """The network with one candidate pinned."""
+    mask = next(mask for mask in layout.masks if mask & bit)
+    return Network(net.start & (bit | ~mask), net.groups)
 
 
 def standing_at(voices: tuple[Voice, ...], floor: Bounds, upper: bool) -> tuple[Row, ...]:
@@ -138,17 +171,18 @@ def search(layout: Layout, net: Network, orders: tuple[tuple[Bits, ...], ...],
     return found
 
 
-def members(layout: Layout, net: Network) -> Bits:
-    """Every candidate that belongs to some selection."""
+def members(layout: Layout, net: Network, known: Bits) -> Bits:
+    """Every candidate that belongs to some selection; `known` are some of those."""
     left = narrowed(layout, net)
-    found = 0
-    for row in layout.bits:
+    found = known
+    for mask, row in zip(layout.masks, layout.bits):
         for bit in row:
             if left & bit & ~found:
-                orders = tuple(tuple(sorted(bits, key=lambda one: found & one != 0)) for bits in layout.bits)
-                mask = sum(row)
-                fixed = Network(narrow(net.groups, left & ~mask | bit, left & mask & ~bit), net.groups)
-                found |= next(iter(search(layout, fixed, orders, (), 1)), 0)
+                fixed = narrow(net.groups, left & ~mask | bit, left & mask & ~bit)
+                if fixed:
+                    orders = tuple((*(one for one in bits if not found & one), *(one for one in bits if found & one))
+                                   for bits in layout.bits)
+                    found |= next(iter(search(layout, Network(fixed, net.groups), orders, (), 1)), 0)
     return found
 
 
@@ -161,23 +195,26 @@ def places_of(layout: Layout, decisions: tuple[int, ...], chosen: Bits) -> Combi
 # private
 
 def _voice(layout: Layout, table: int, decisions: tuple[int, ...],
-           told: list[dict[Combination, Outcome]]) -> Voice:
+           told: Iterable[tuple[Combination, Bounds]]) -> Voice:
     *first, last = decisions
     heads = tuple(sum(bits) for bits in every_combination(layout.bits[place] for place in first))
     best = [[layout.masks[last]] * len(heads) for _ in range(SUITABLE + 1)]
     worst = [[layout.masks[last]] * len(heads) for _ in range(SUITABLE + 1)]
-    for outcomes in told:
-        for combination, outcome in outcomes.items():
-            if outcome.bounds.worst < SUITABLE:
-                at = 0
-                for decision, place in zip(first, combination):
-                    at = at * len(layout.bits[decision]) + place
-                rest = ~layout.bits[last][combination[-1]]
-                for rank in range(outcome.bounds.worst + 1, SUITABLE + 1):
-                    worst[rank][at] &= rest
-                for rank in range(outcome.bounds.best + 1, SUITABLE + 1):
-                    best[rank][at] &= rest
+    for combination, bounds in told:
+        if bounds.worst < SUITABLE:
+            at = 0
+            for decision, place in zip(first, combination):
+                at = at * len(layout.bits[decision]) + place
+            rest = ~layout.bits[last][combination[-1]]
+            for rank in range(bounds.worst + 1, SUITABLE + 1):
+                worst[rank][at] &= rest
+            for rank in range(bounds.best + 1, SUITABLE + 1):
+                best[rank][at] &= rest
     return Voice(table, decisions, heads, tuple(map(tuple, best)), tuple(map(tuple, worst)))
+
+
+def _met(one: tuple[tuple[Bits, ...], ...], other: tuple[tuple[Bits, ...], ...]) -> tuple[tuple[Bits, ...], ...]:
+    return tuple(tuple(a & b for a, b in zip(these, those)) for these, those in zip(one, other))
 
 
 def _holds(exact: tuple[tuple[Row, ...], ...], left: Bits) -> bool:

@@ -34,19 +34,21 @@ def group_reasons(pack: Pack, readings: Readings, states: tuple[str, ...], decis
     return _of_failures(pack, shared, states, decision, candidate, verdict, in_play)
 
 
-def chosen_reasons(pack: Pack, readings: Readings, states: tuple[str, ...],
-                   chosen: Combination) -> list[tuple[tuple[int, ...], Bounds, Found]]:
-    """The rules that are less than suitable for one candidate per decision, with the decisions and the bounds
-    of their table. Each names every candidate that its table was read with."""
+def chosen_reasons(pack: Pack, shared: tuple[Reading, ...], states: tuple[str, ...], decisions: tuple[int, ...],
+                   chosen: Combination, bounds: Bounds) -> list[Found]:
+    """The rules of the tables that name these decisions which set one of the bounds for one candidate per decision.
+    Each names every candidate that its table was read with."""
+    combination = tuple(chosen[place] for place in decisions)
+    partner = _named(pack, decisions, combination, -1)
     told = []
-    for decisions, shared in readings.items():
-        combination = tuple(chosen[place] for place in decisions)
-        partner = _named(pack, decisions, combination, -1)
-        for reading in shared:
-            outcome = reading.outcomes.get(combination)
-            if outcome is not None and outcome.bounds.worst < SUITABLE:
-                told += [(decisions, outcome.bounds, found)
-                         for found in _of_outcome(pack, reading, states, outcome, partner)]
+    for reading in shared:
+        outcome = reading.outcomes.get(combination)
+        if outcome is None or outcome.bounds.worst == SUITABLE:
+            continue
+        at_worst, at_best = outcome.bounds.worst == bounds.worst, outcome.bounds.best == bounds.best < SUITABLE
+        if at_worst or at_best:
+            told += [found for found in _of_outcome(pack, reading, states, outcome, partner)
+                     if (at_worst and found[0] == bounds.worst) or (at_best and found[0] == bounds.best)]
     return told
 
 

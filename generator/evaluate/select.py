@@ -34,7 +34,7 @@ def select(prepared: Prepared, application: Application) -> Selected:
     groups = group_bounds(readings)
     decisions = tuple(_decide(prepared, readings, answers, own, in_play, groups, decision)
                       for decision in range(len(pack.decisions)))
-    given = choosing(prepared, readings, answers, own, application.pinned)
+    given = choosing(prepared, readings, answers, own, groups, application.pinned)
     selections = leading_selections(given)
     return Selected(application.id, decisions, _values(prepared, derived), selections, together(given, decisions),
                     conflict(given), advice_for(pack, every, decisions, selections))

@@ -13,16 +13,16 @@ say in that choice, only in the verdict.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from generator.evaluate.choice import NO_EFFECT, Readings
 from generator.evaluate.conflict import find_conflict, is_reached, least_tables, rules_against
 from generator.evaluate.confirm import confirm_chosen
-from generator.evaluate.joint import (Bits, Layout, Row, Voice, hear, lay_out, members, network, places_of,
-                                      search, standing_at)
+from generator.evaluate.joint import (Bits, Layout, Network, Row, Voice, hear, hear_all, join, keeping, lay_out,
+                                      members, network, places_of, search, standing_at)
 from generator.evaluate.prepared import Prepared
 from generator.evaluate.questions import open_inputs_of_selection
-from generator.evaluate.reasons import Found, chosen_reasons, ordered
+from generator.evaluate.reasons import chosen_reasons, ordered
 from generator.evaluate.results import Answer, Chosen, Conflict, DecisionResult, Reason, Selection, Together
 from generator.evaluate.tables import OPEN, SUITABLE, Bounds, Combination
 from generator.pack.model import VERDICTS
@@ -32,41 +32,49 @@ SETTLED = ((3, 3), (2, 2))           # ranks of the upper and the lower bound, b
 UNSETTLED = ((3, 2), (3, 1), (3, 0), (2, 1), (2, 0), (1, 1), (1, 0))
 
 
+Told = list[tuple[tuple[int, ...], Bounds]]          # what all tables of some decisions say of the candidates chosen
+
+
 @dataclass(frozen=True, slots=True)
 class Choosing:
-    """What one application's selections are chosen from; `heard` are the voices that have a say in the
-    choice."""
+    """What one application's selections are chosen from: `own` and `groups` as `evaluate.choice` gives them. `voices`
+    are those of all tables, one per set of decisions, `heard` those of the tables that have a say in the choice
+    (`outvoted`: some have none). `networks` keeps what was worked out, by its floor."""
 
     prepared: Prepared
     readings: Readings
     answers: dict[str, dict[str, Answer]]
+    own: tuple[tuple[Bounds, ...], ...]
+    groups: dict[tuple[int, ...], dict[Combination, Bounds]]
     layout: Layout
     voices: tuple[Voice, ...]
     heard: tuple[Voice, ...]
+    outvoted: bool
     orders: tuple[tuple[Bits, ...], ...]
     pinned: Bits
+    networks: dict[Bounds, Network] = field(default_factory=dict)
 
 
 def choosing(prepared: Prepared, readings: Readings, answers: dict[str, dict[str, Answer]],
-             own: tuple[tuple[Bounds, ...], ...], pinned: tuple[tuple[str, str], ...]) -> Choosing:
+             own: tuple[tuple[Bounds, ...], ...], groups: dict[tuple[int, ...], dict[Combination, Bounds]],
+             pinned: tuple[tuple[str, str], ...]) -> Choosing:
     """The bounds of all tables made ready; `own` are the bounds of each candidate by the tables of its
-    decision."""
+    decision, `groups` those of combinations by shared tables."""
     layout = lay_out(prepared.sizes)
-    voices = hear(layout, readings)
     kept = _bits_of(prepared, layout, pinned)
-    heard = tuple(voice for voice in voices
-                  if not any(layout.masks[place] & kept for place in voice.decisions)
-                  or is_reached(layout, (voice,), Bounds(0, OPEN), kept))
+    voices = hear_all(layout, own, groups)
+    every = _with_a_say(layout, hear(layout, readings), kept) if kept else None
+    heard = voices if every is None else join(every)
     orders = tuple(tuple(bits[place] for place in sorted(
         range(len(bits)), key=lambda place, row=row: (-row[place].worst, -row[place].best)))
         for bits, row in zip(layout.bits, own))
-    return Choosing(prepared, readings, answers, layout, voices, heard, orders, kept)
+    return Choosing(prepared, readings, answers, own, groups, layout, voices, heard, every is not None, orders, kept)
 
 
 def leading_selections(given: Choosing) -> tuple[Selection, ...]:
     """At most five settled ones, best first, and after them at most five that are open. Those that keep a
     candidate which is ruled out are five in all."""
-    if len(given.heard) < len(given.voices):
+    if given.outvoted:
         return tuple(_selection(given, bits) for bits in _first(given, SETTLED + UNSETTLED))
     return tuple(_selection(given, bits) for classes in (SETTLED, UNSETTLED)
                  for bits in _first(given, classes))
@@ -75,7 +83,7 @@ def leading_selections(given: Choosing) -> tuple[Selection, ...]:
 def together(given: Choosing, decisions: tuple[DecisionResult, ...]) -> tuple[Together, ...]:
     """Every candidate that comes to less in a selection than its verdict by itself. None where there is no
     selection at all: the conflict says why."""
-    best, worst = _reached(given, True), _reached(given, False)
+    best, worst = _reached(given)
     if not any(best):
         return ()
     found = []
@@ -112,6 +120,21 @@ def _bits_of(prepared: Prepared, layout: Layout, pinned: tuple[tuple[str, str], 
     return bits
 
 
+def _with_a_say(layout: Layout, voices: tuple[Voice, ...], kept: Bits) -> tuple[Voice, ...] | None:
+    """Without the voices that rule out what is pinned whatever is chosen beside it; None where all have a say."""
+    heard = tuple(voice for voice in voices
+                  if not any(layout.masks[place] & kept for place in voice.decisions)
+                  or is_reached(layout, (voice,), Bounds(0, OPEN), kept))
+    return heard if len(heard) < len(voices) else None
+
+
+def _network(given: Choosing, floor: Bounds) -> Network:
+    """What reaches the floor by the voices heard, with what is pinned."""
+    if floor not in given.networks:
+        given.networks[floor] = network(given.layout, given.heard, floor, given.pinned)
+    return given.networks[floor]
+
+
 def _first(given: Choosing, classes: tuple[tuple[int, int], ...]) -> Iterator[Bits]:
     """The leading selections of these classes, best class first."""
     left = MOST
@@ -131,77 +154,84 @@ def _of_class(given: Choosing, best: int, worst: int, most: int) -> list[Bits]:
         exact.append(standing_at(given.heard, floor, True))
     if worst < best:
         exact.append(standing_at(given.heard, floor, False))
-    net = network(given.layout, given.heard, floor, given.pinned)
-    return search(given.layout, net, given.orders, tuple(exact), most)
+    return search(given.layout, _network(given, floor), given.orders, tuple(exact), most)
 
 
-def _reached(given: Choosing, upper: bool) -> tuple[Bits, ...]:
-    """Per verdict from open upwards the candidates that some selection has whose upper (or lower) bound
-    reaches it."""
-    found = []
-    for rank in range(OPEN, SUITABLE + 1):
-        floor = Bounds(0, rank) if upper else Bounds(rank, 0)
-        found.append(members(given.layout, network(given.layout, given.heard, floor, given.pinned)))
-    return tuple(found)
+def _reached(given: Choosing) -> tuple[list[Bits], list[Bits]]:
+    """Per verdict from open upwards the candidates that some selection has whose upper bound reaches it, and the
+    same of the lower bound."""
+    best: list[Bits] = []
+    worst: list[Bits] = []
+    for rank in range(SUITABLE, OPEN - 1, -1):               # what reaches more reaches less
+        worst.insert(0, members(given.layout, _network(given, Bounds(rank, 0)), worst[0] if worst else 0))
+        best.insert(0, members(given.layout, _network(given, Bounds(0, rank)), worst[0] | (best[0] if best else 0)))
+    return best, worst
 
 
-def _highest(reached: tuple[Bits, ...], bit: Bits) -> int:
+def _highest(reached: list[Bits], bit: Bits) -> int:
     return max((rank for rank, bits in enumerate(reached, OPEN) if bits & bit), default=0)
 
 
 def _held_back(given: Choosing, bit: Bits, bounds: Bounds) -> tuple[Reason, ...]:
     """What sets the verdict of the first selection that brings this candidate as far as any; or what leaves
     it none."""
-    pinned = given.pinned | bit
     if bounds.best == 0:
-        floor = Bounds(0, OPEN)
-        tables = least_tables(given.layout, given.heard, floor, pinned)
+        floor, pinned = Bounds(0, OPEN), given.pinned | bit
+        voices = hear(given.layout, given.readings)
+        heard = (_with_a_say(given.layout, voices, given.pinned) if given.outvoted else None) or voices
+        tables = least_tables(given.layout, heard, floor, pinned)
         return ordered(rules_against(given.prepared.pack, given.layout, tables, given.readings,
                                      tuple(given.answers), floor, pinned))
     for floor in (bounds, Bounds(0, bounds.best)):           # no one selection need reach both bounds
-        found = search(given.layout, network(given.layout, given.heard, floor, pinned), given.orders, (), 1)
+        net = keeping(given.layout, _network(given, floor), bit)
+        found = search(given.layout, net, given.orders, (), 1)
         if found:
-            return _selection(given, found[0]).limits
+            chosen = _places(given, found[0])
+            told = _told(given, chosen)
+            return _limits(given, chosen, told, _worst_of(told))
     raise AssertionError("a bound that no selection reaches")
 
 
 def _selection(given: Choosing, bits: Bits) -> Selection:
     pack, layout = given.prepared.pack, given.layout
-    chosen = places_of(layout, tuple(range(len(layout.bits))), bits)
-    parts = _parts(given, bits)
-    whole = NO_EFFECT
-    for part in parts:
-        whole = whole.meet(part)
-    states = tuple(given.answers)
-    told = chosen_reasons(pack, given.readings, states, chosen) if whole.worst < SUITABLE else []
+    chosen = _places(given, bits)
+    told = _told(given, chosen)
+    whole = _worst_of(told)
+    about = [[one for one in told if place in one[0]] for place in range(len(chosen))]
+    parts = [_worst_of(some) for some in about]
     return Selection(
         VERDICTS[_shown(whole)], VERDICTS[whole.best], VERDICTS[whole.worst],
         tuple(Chosen(decision.id, decision.candidates[chosen[place]].id,
                      bool(layout.masks[place] & given.pinned), VERDICTS[_shown(part)],
-                     VERDICTS[part.best], VERDICTS[part.worst],
-                     _limits([one for one in told if place in one[0]], part),
+                     VERDICTS[part.best], VERDICTS[part.worst], _limits(given, chosen, about[place], part),
                      confirm_chosen(pack, given.readings, chosen, part, place))
               for place, (decision, part) in enumerate(zip(pack.decisions, parts))),
-        _limits(told, whole),
+        _limits(given, chosen, told, whole),
         open_inputs_of_selection(given.prepared, given.readings, chosen, whole),
         confirm_chosen(pack, given.readings, chosen, whole))
 
 
-def _parts(given: Choosing, bits: Bits) -> list[Bounds]:
-    """Per decision the worst of the tables that name it, with the candidates chosen."""
-    parts = [NO_EFFECT] * len(given.layout.bits)
-    for voice in given.voices:
-        at = next(at for at, head in enumerate(voice.heads) if bits & head == head)
-        worst = next(rank for rank in range(SUITABLE, -1, -1) if voice.worst[rank][at] & bits)
-        if worst < SUITABLE:
-            best = next(rank for rank in range(SUITABLE, -1, -1) if voice.best[rank][at] & bits)
-            for place in voice.decisions:
-                parts[place] = parts[place].meet(Bounds(worst, best))
-    return parts
+def _places(given: Choosing, bits: Bits) -> Combination:
+    return places_of(given.layout, tuple(range(len(given.layout.bits))), bits)
 
 
-def _limits(told: list[tuple[tuple[int, ...], Bounds, Found]], bounds: Bounds) -> tuple[Reason, ...]:
+def _told(given: Choosing, chosen: Combination) -> Told:
+    """What all tables that are less than suitable say of the candidates chosen, by the decisions they name."""
+    told = [((place,), given.own[place][candidate]) for place, candidate in enumerate(chosen)]
+    told += [(decisions, bounds.get(tuple(chosen[place] for place in decisions), NO_EFFECT))
+             for decisions, bounds in given.groups.items()]
+    return [one for one in told if one[1].worst < SUITABLE]
+
+
+def _worst_of(told: Told) -> Bounds:
+    return Bounds(min((bounds.worst for _, bounds in told), default=SUITABLE),
+                  min((bounds.best for _, bounds in told), default=SUITABLE))
+
+
+def _limits(given: Choosing, chosen: Combination, told: Told, bounds: Bounds) -> tuple[Reason, ...]:
     """The reasons that set one of the bounds."""
-    return ordered([found for _, table, found in told
-                    if (table.worst == bounds.worst and found[0] == bounds.worst)
-                    or (table.best == bounds.best < SUITABLE and found[0] == bounds.best)])
+    setting = [decisions for decisions, table in told
+               if table.worst == bounds.worst or table.best == bounds.best < SUITABLE]
+    return ordered([found for decisions in setting
+                    for found in chosen_reasons(given.prepared.pack, given.readings[decisions], tuple(given.answers),
+                                                decisions, chosen, bounds)])

@@ -4,17 +4,19 @@
 // A conflict is {left, tables, reasons} as in generator/evaluate/results.py. Twin of
 // generator/evaluate/conflict.py.
 
-import { narrowed, network, placesOf, search } from "./joint.js";
+import { holds, isSame, meets, union } from "./bits.js";
+import { hear, narrowed, network, placesOf, search } from "./joint.js";
 import { VERDICTS } from "./model.js";
 import { ordered, takingAway } from "./reasons.js";
 import { OPEN } from "./tables.js";
 
-// Why every selection is open at best, or unsuitable; null where one can be bought as far as is known.
-export function findConflict(pack, layout, voices, readings, states, pinned) {
+// Why every selection is open at best, or unsuitable; null where one can be bought as far as is known. `joined`
+// are the voices of all tables, one per set of decisions.
+export function findConflict(pack, layout, joined, readings, states, pinned) {
   for (let left = 0; left <= OPEN; left += 1) {
     const floor = { worst: 0, best: left + 1 };
-    if (!isReached(layout, voices, floor, pinned)) {
-      const tables = leastTables(layout, voices, floor, pinned);
+    if (!isReached(layout, joined, floor, pinned)) {
+      const tables = leastTables(layout, hear(layout, readings), floor, pinned);
       return {
         left: VERDICTS[left], tables: tables.map((voice) => pack.tables[voice.table].id),
         reasons: ordered(rulesAgainst(pack, layout, tables, readings, states, floor, pinned)),
@@ -31,11 +33,19 @@ export function isReached(layout, voices, floor, pinned) {
 
 // Those voices left when one after the other is dropped, in pack order, wherever `floor` stays out of reach.
 export function leastTables(layout, voices, floor, pinned) {
-  let kept = voices.filter((voice) => [...voice.best[floor.best], ...voice.worst[floor.worst]]
-    .some((tails) => tails !== layout.masks[voice.decisions[voice.decisions.length - 1]]));
-  for (const voice of kept) {
-    const fewer = kept.filter((other) => other !== voice);
-    if (!isReached(layout, fewer, floor, pinned)) kept = fewer;
+  let rest = voices.filter((voice) => [...voice.best[floor.best], ...voice.worst[floor.worst]]
+    .some((tails) => !isSame(tails, layout.masks[voice.decisions[voice.decisions.length - 1]])));
+  const kept = [];
+  while (kept.length === 0 || isReached(layout, kept, floor, pinned)) {
+    // The more of them are dropped the more is in reach: the first that cannot be is found by halving.
+    let at = 0;
+    for (let end = rest.length; at < end;) {
+      const middle = (at + end) >> 1;
+      if (isReached(layout, [...kept, ...rest.slice(middle + 1)], floor, pinned)) end = middle;
+      else at = middle + 1;
+    }
+    kept.push(rest[at]);
+    rest = rest.slice(at + 1);
   }
   return kept;
 }
@@ -66,10 +76,10 @@ function takenAway(layout, voice, floor, left) {
   const found = [];
   const last = voice.decisions[voice.decisions.length - 1];
   voice.heads.forEach((head, i) => {
-    if ((left & head) !== head) return;
+    if (left === null || !holds(left, head)) return;
     for (const bit of layout.bits[last]) {
-      if ((left & bit & ~voice.best[floor.best][i]) !== 0n) {
-        found.push(placesOf(layout, voice.decisions, head | bit));
+      if (meets(left, bit) && !meets(voice.best[floor.best][i], bit)) {
+        found.push(placesOf(layout, voice.decisions, union([head, bit], layout.words)));
       }
     }
   });

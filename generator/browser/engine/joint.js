@@ -1,29 +1,31 @@
 // Gives back which candidates go together: sets of candidates, narrowed by what the tables allow, and
 // searched in order.
 //
-// A set of candidates of all decisions is one whole number (BigInt) with a bit per candidate. What one table
-// says over all states is a voice; what the voices leave of a wanted verdict is a network. Narrowing takes
-// away every candidate that a table leaves without a partner, again and again, until nothing more falls away.
+// A set of candidates of all decisions is a list of words with a bit per candidate (bits.js). What one table
+// says over all states, or all tables of the same decisions, is a voice; what the voices leave of a wanted
+// verdict is a network. Narrowing takes away every candidate that a table leaves without a partner, again and
+// again, until nothing more falls away; null stands for nothing left.
 //
-// A layout is {bits, masks}: `bits[decision][place]` is a candidate's bit, `masks[decision]` all bits of a
-// decision. A voice is {table, decisions, heads, best, worst}: `heads` are the combinations of all its
-// decisions but the last; `best[rank][i]` the candidates of the last that reach at least the rank with
-// heads[i], by the upper bound, and `worst[rank][i]` by the lower one. A network is {start, groups}:
-// candidates to start from, and per set of decisions that share tables {scope, rows}, its bits and what is
-// allowed. A row is [head, tails]: candidates that must all be chosen, and those that one of may go with
-// them. Twin of generator/evaluate/joint.py.
+// A layout is {words, bits, masks}: `bits[decision][place]` is a candidate's bit, `masks[decision]` all bits of
+// a decision, `words` how many words a set has. A voice is {table, decisions, heads, best, worst}, of one table
+// or (`table` is EVERY) of all tables of its decisions: `heads` are the combinations of all its decisions but
+// the last; `best[rank][i]` the candidates of the last that reach at least the rank with heads[i], by the upper
+// bound, and `worst[rank][i]` by the lower one. A network is {start, groups}: candidates to start from, and per
+// set of decisions that share tables {scope, rows}, its bits and what is allowed. A row is [head, tails]:
+// candidates that must all be chosen, and those that one of may go with them. Twin of
+// generator/evaluate/joint.py.
 
+import { both, holds, isEmpty, isSame, meets, none, single, union, without } from "./bits.js";
 import { SUITABLE, everyCombination } from "./tables.js";
+
+export const EVERY = -1; // stands for a table: a voice is that of all tables of its decisions
 
 // A bit for every candidate.
 export function layOut(sizes) {
-  const bits = [];
-  let at = 0n;
-  for (const size of sizes) {
-    bits.push(Array.from({ length: size }, (_, place) => 1n << (at + BigInt(place))));
-    at += BigInt(size);
-  }
-  return { bits, masks: bits.map((row) => sum(row)) };
+  const words = Math.ceil(sizes.reduce((all, size) => all + size, 0) / 32);
+  let at = 0;
+  const bits = sizes.map((size) => Array.from({ length: size }, () => single(at++, words)));
+  return { words, bits, masks: bits.map((row) => union(row, words)) };
 }
 
 // One voice per table that applies in any state, in pack order.
@@ -31,40 +33,64 @@ export function hear(layout, readings) {
   const told = new Map();
   for (const { decisions, found } of readings.values()) {
     for (const { table, outcomes } of found) {
-      if (!told.has(table)) told.set(table, { decisions, known: [] });
-      const { known } = told.get(table);
-      if (known.length === 0 || known[known.length - 1] !== outcomes) { // many say the same in every state
-        known.push(outcomes);
-      }
+      if (!told.has(table)) told.set(table, { decisions, known: new Set() });
+      told.get(table).known.add(outcomes); // many say the same in every state
     }
   }
-  return [...told].sort(([a], [b]) => a - b)
-    .map(([table, { decisions, known }]) => voiceOf(layout, table, decisions, known));
+  return [...told].sort(([a], [b]) => a - b).map(([table, { decisions, known }]) => voiceOf(layout, table, decisions,
+    [...known].flatMap((outcomes) => [...outcomes].map(([combination, { bounds }]) => [combination, bounds]))));
+}
+
+// One voice per set of decisions that tables name: `own` are the bounds of each candidate by the tables of its
+// decision, `groups` those of combinations by shared ones.
+export function hearAll(layout, own, groups) {
+  const alone = own.map((row, decision) =>
+    voiceOf(layout, EVERY, [decision], row.map((bounds, place) => [String(place), bounds])));
+  return [...alone, ...groups.map(({ decisions, combinations }) => voiceOf(layout, EVERY, decisions, combinations))];
+}
+
+// The voices of the same decisions as one, that of the worst of them.
+export function join(voices) {
+  const joined = new Map();
+  for (const voice of voices) {
+    const key = voice.decisions.join(" ");
+    const known = joined.get(key);
+    joined.set(key, known === undefined ? voice : {
+      table: EVERY, decisions: voice.decisions, heads: voice.heads,
+      best: met(known.best, voice.best), worst: met(known.worst, voice.worst),
+    });
+  }
+  return [...joined.values()];
 }
 
 // What reaches both bounds of `floor` by every voice. Of a decision with a bit in `pinned` only that is left.
 export function network(layout, voices, floor, pinned) {
-  let start = 0n;
-  for (const mask of layout.masks) start |= (mask & pinned) || mask;
+  let start = union(layout.masks.map((mask) => (meets(mask, pinned) ? both(mask, pinned) : mask)), layout.words);
   const shared = new Map();
-  for (const voice of voices) {
-    const tails = voice.best[floor.best].map((best, i) => best & voice.worst[floor.worst][i]);
-    const last = layout.masks[voice.decisions[voice.decisions.length - 1]];
-    if (voice.decisions.length === 1) {
-      start &= tails[0] | ~last;
-    } else if (tails.some((tail) => tail !== last)) {
-      const key = voice.decisions.join(" ");
+  for (const { decisions, heads, best, worst } of voices) {
+    const tails = best[floor.best].map((tail, i) => both(tail, worst[floor.worst][i]));
+    const last = layout.masks[decisions[decisions.length - 1]];
+    if (decisions.length === 1) {
+      start = without(start, without(last, tails[0]));
+    } else if (tails.some((tail) => !isSame(tail, last))) {
+      const key = decisions.join(" ");
       const before = shared.get(key);
-      const merged = before === undefined ? tails : tails.map((tail, i) => before.tails[i] & tail);
-      shared.set(key, { decisions: voice.decisions, heads: voice.heads, tails: merged });
+      const merged = before === undefined ? tails : tails.map((tail, i) => both(before.tails[i], tail));
+      shared.set(key, { decisions, heads, tails: merged });
     }
   }
   return {
     start, groups: [...shared.values()].map(({ decisions, heads, tails }) => ({
-      scope: sum(decisions.map((place) => layout.masks[place])),
-      rows: heads.map((head, i) => [head, tails[i]]).filter(([, tail]) => tail !== 0n),
+      scope: union(decisions.map((place) => layout.masks[place]), layout.words),
+      rows: heads.map((head, i) => [head, tails[i]]).filter(([, tail]) => !isEmpty(tail)),
     })),
   };
+}
+
+// The network with one candidate pinned.
+export function keeping(layout, net, bit) {
+  const mask = layout.masks.find((one) => meets(one, bit));
+  return { start: without(net.start, without(mask, bit)), groups: net.groups };
 }
 
 // What keeps the upper (or the lower) bound of a selection from rising above the floor: it has to hold one of
@@ -74,37 +100,43 @@ export function standingAt(voices, floor, upper) {
   for (const voice of voices) {
     const above = upper ? voice.best[floor.best + 1] : voice.worst[floor.worst + 1];
     voice.heads.forEach((head, i) => {
-      const tails = voice.best[floor.best][i] & voice.worst[floor.worst][i] & ~above[i];
-      if (tails !== 0n) found.push([head, tails]);
+      const tails = without(both(voice.best[floor.best][i], voice.worst[floor.worst][i]), above[i]);
+      if (!isEmpty(tails)) found.push([head, tails]);
     });
   }
   return found;
 }
 
-// What is left when every candidate without a partner is gone; 0n when a decision is left with none. Only
+// What is left when every candidate without a partner is gone; null when a decision is left with none. Only
 // groups that share a decision with `changed` are looked at first.
 export function narrow(groups, left, changed) {
-  while (changed !== 0n) {
+  const words = left.length;
+  const kept = [...left];
+  while (!isEmpty(changed)) {
     const now = changed;
-    changed = 0n;
+    changed = none(words);
     for (const { scope, rows } of groups) {
-      if ((scope & (now | changed)) === 0n) continue;
-      let seen = 0n;
+      if (!meets(scope, now) && !meets(scope, changed)) continue;
+      const seen = none(words);
       for (const [head, tails] of rows) {
-        if ((left & head) === head && (left & tails) !== 0n) seen |= head | (left & tails);
+        if (holds(kept, head) && meets(kept, tails)) {
+          for (let i = 0; i < words; i += 1) seen[i] |= head[i] | (kept[i] & tails[i]);
+        }
       }
-      if (seen === 0n) return 0n;
-      const kept = left & (seen | ~scope);
-      changed |= left ^ kept;
-      left = kept;
+      if (isEmpty(seen)) return null;
+      for (let i = 0; i < words; i += 1) {
+        const gone = kept[i] & scope[i] & ~seen[i];
+        changed[i] |= gone;
+        kept[i] &= ~gone;
+      }
     }
   }
-  return left;
+  return kept;
 }
 
-// What is left of the start; 0n when a decision is left with no candidate.
+// What is left of the start; null when a decision is left with no candidate.
 export function narrowed(layout, net) {
-  if (layout.masks.some((mask) => (net.start & mask) === 0n)) return 0n;
+  if (layout.masks.some((mask) => !meets(net.start, mask))) return null;
   return narrow(net.groups, net.start, net.start);
 }
 
@@ -113,63 +145,68 @@ export function narrowed(layout, net) {
 export function search(layout, net, orders, exact, most) {
   const found = [];
   const left = narrowed(layout, net);
-  if (left !== 0n && most > 0 && holds(exact, left)) {
+  if (left !== null && most > 0 && holdsEach(exact, left)) {
     searchFrom(layout, net, orders, exact, most, found, left, 0);
   }
   return found;
 }
 
-// Every candidate that belongs to some selection.
-export function members(layout, net) {
+// Every candidate that belongs to some selection; `known` are some of those.
+export function members(layout, net, known) {
   const left = narrowed(layout, net);
-  let found = 0n;
-  for (const row of layout.bits) {
-    const mask = sum(row);
+  let found = known;
+  if (left === null) return found;
+  layout.bits.forEach((row, decision) => {
+    const mask = layout.masks[decision];
     for (const bit of row) {
-      if ((left & bit & ~found) === 0n) continue;
+      if (!meets(left, bit) || meets(found, bit)) continue;
+      const gone = without(both(left, mask), bit);
+      const start = narrow(net.groups, without(left, gone), gone);
+      if (start === null) continue;
       const orders = layout.bits.map((bits) => [
-        ...bits.filter((one) => (found & one) === 0n), ...bits.filter((one) => (found & one) !== 0n)]);
-      const start = narrow(net.groups, (left & ~mask) | bit, left & mask & ~bit);
-      const fixed = { start, groups: net.groups };
-      found |= search(layout, fixed, orders, [], 1)[0] ?? 0n;
+        ...bits.filter((one) => !meets(found, one)), ...bits.filter((one) => meets(found, one))]);
+      const [first] = search(layout, { start, groups: net.groups }, orders, [], 1);
+      if (first !== undefined) found = union([found, first], layout.words);
     }
-  }
+  });
   return found;
 }
 
 // The places of the candidates chosen for these decisions.
 export function placesOf(layout, decisions, chosen) {
-  return decisions.map((decision) => layout.bits[decision].findIndex((bit) => (chosen & bit) !== 0n));
+  return decisions.map((decision) => layout.bits[decision].findIndex((bit) => meets(chosen, bit)));
 }
 
 // private
 
-function sum(bits) {
-  return bits.reduce((all, bit) => all | bit, 0n);
-}
-
 function voiceOf(layout, table, decisions, told) {
   const first = decisions.slice(0, -1);
   const last = decisions[decisions.length - 1];
-  const heads = everyCombination(first.map((place) => layout.bits[place])).map(sum);
+  const heads = everyCombination(first.map((place) => layout.bits[place])).map((bits) => union(bits, layout.words));
   const ranks = Array.from({ length: SUITABLE + 1 }, (_, rank) => rank);
-  const best = ranks.map(() => heads.map(() => layout.masks[last]));
-  const worst = ranks.map(() => heads.map(() => layout.masks[last]));
-  for (const outcomes of told) {
-    for (const [combination, { bounds }] of outcomes) {
-      if (bounds.worst === SUITABLE) continue;
-      const places = combination.split(" ").map(Number);
-      const at = first.reduce((index, decision, i) => index * layout.bits[decision].length + places[i], 0);
-      const rest = ~layout.bits[last][places[places.length - 1]];
-      for (let rank = bounds.worst + 1; rank <= SUITABLE; rank += 1) worst[rank][at] &= rest;
-      for (let rank = bounds.best + 1; rank <= SUITABLE; rank += 1) best[rank][at] &= rest;
-    }
+  const best = ranks.map(() => heads.map(() => [...layout.masks[last]]));
+  const worst = ranks.map(() => heads.map(() => [...layout.masks[last]]));
+  for (const [combination, bounds] of told) {
+    if (bounds.worst === SUITABLE) continue;
+    const places = combination.split(" ").map(Number);
+    const at = first.reduce((index, decision, i) => index * layout.bits[decision].length + places[i], 0);
+    const bit = layout.bits[last][places[places.length - 1]];
+    for (let rank = bounds.worst + 1; rank <= SUITABLE; rank += 1) takeAway(worst[rank][at], bit);
+    for (let rank = bounds.best + 1; rank <= SUITABLE; rank += 1) takeAway(best[rank][at], bit);
   }
   return { table, decisions, heads, best, worst };
 }
 
-function holds(exact, left) {
-  return exact.every((rows) => rows.some(([head, tails]) => (left & head) === head && (left & tails) !== 0n));
+function takeAway(set, bit) {
+  for (let i = 0; i < set.length; i += 1) set[i] &= ~bit[i];
+}
+
+function met(one, other) {
+  return one.map((row, rank) => row.map((tails, i) => both(tails, other[rank][i])));
+}
+
+function holdsEach(exact, left) {
+  return exact.every((rows) => rows.some(([head, tails]) => holds(left, head) && meets(left, tails)));
 }
 
 function searchFrom(layout, net, orders, exact, most, found, left, decision) {
@@ -178,10 +215,10 @@ function searchFrom(layout, net, orders, exact, most, found, left, decision) {
     return;
   }
   for (const bit of orders[decision]) {
-    if ((left & bit) === 0n) continue;
-    const gone = left & layout.masks[decision] & ~bit;
-    const kept = narrow(net.groups, left & ~gone, gone);
-    if (kept !== 0n && holds(exact, kept)) {
+    if (!meets(left, bit)) continue;
+    const gone = without(both(left, layout.masks[decision]), bit);
+    const kept = narrow(net.groups, without(left, gone), gone);
+    if (kept !== null && holdsEach(exact, kept)) {
       searchFrom(layout, net, orders, exact, most, found, kept, decision + 1);
       if (found.length === most) return;
     }

@@ -25,20 +25,21 @@ export function groupReasons(pack, readings, states, decision, candidate, verdic
   return ofFailures(pack, shared, states, decision, candidate, verdict, inPlay);
 }
 
-// The rules that are less than suitable for one candidate per decision, each as {decisions, bounds, found}
-// with the decisions and the bounds of its table. Each names every candidate that its table was read with.
-export function chosenReasons(pack, readings, states, chosen) {
+// The rules of the tables that name these decisions which set one of the bounds for one candidate per decision.
+// Each names every candidate that its table was read with.
+export function chosenReasons(pack, shared, states, decisions, chosen, bounds) {
+  const combination = decisions.map((place) => chosen[place]);
+  const key = combination.join(" ");
+  const partner = named(pack, decisions, combination, -1);
   const told = [];
-  for (const { decisions, found: shared } of readings.values()) {
-    const combination = decisions.map((place) => chosen[place]);
-    const key = combination.join(" ");
-    const partner = named(pack, decisions, combination, -1);
-    for (const reading of shared) {
-      const outcome = reading.outcomes.get(key);
-      if (outcome !== undefined && outcome.bounds.worst < SUITABLE) {
-        told.push(...ofOutcome(pack, reading, states, outcome, partner)
-          .map((found) => ({ decisions, bounds: outcome.bounds, found })));
-      }
+  for (const reading of shared) {
+    const outcome = reading.outcomes.get(key);
+    if (outcome === undefined || outcome.bounds.worst === SUITABLE) continue;
+    const atWorst = outcome.bounds.worst === bounds.worst;
+    const atBest = outcome.bounds.best === bounds.best && bounds.best < SUITABLE;
+    if (atWorst || atBest) {
+      told.push(...ofOutcome(pack, reading, states, outcome, partner).filter(({ rank }) =>
+        (atWorst && rank === bounds.worst) || (atBest && rank === bounds.best)));
     }
   }
   return told;

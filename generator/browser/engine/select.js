@@ -32,7 +32,7 @@ export function select(prepared, application) {
   const groups = groupBounds(readings);
   const decisions = pack.decisions.map((_, decision) =>
     decide(prepared, readings, answers, own, inPlay, groups, decision));
-  const given = choosing(prepared, readings, answers, own, application.pinned ?? []);
+  const given = choosing(prepared, readings, answers, own, groups, application.pinned ?? []);
   const selections = leadingSelections(given);
   return {
     application: application.id, decisions, values: valuesOf(prepared, derived), selections,

@@ -11,10 +11,11 @@
 //
 // The shapes are those of generator/evaluate/results.py. Twin of generator/evaluate/selection.py.
 
+import { isEmpty, meets, none, union, without } from "./bits.js";
 import { NO_EFFECT } from "./choice.js";
 import { confirmChosen } from "./confirm.js";
 import { findConflict, isReached, leastTables, rulesAgainst } from "./conflict.js";
-import { hear, layOut, members, network, placesOf, search, standingAt } from "./joint.js";
+import { hear, hearAll, join, keeping, layOut, members, network, placesOf, search, standingAt } from "./joint.js";
 import { VERDICTS } from "./model.js";
 import { openInputsOfSelection } from "./questions.js";
 import { chosenReasons, ordered } from "./reasons.js";
@@ -24,42 +25,43 @@ export const MOST = 5; // leading selections of each group
 export const SETTLED = [[3, 3], [2, 2]]; // ranks of the upper and the lower bound, best first
 export const UNSETTLED = [[3, 2], [3, 1], [3, 0], [2, 1], [2, 0], [1, 1], [1, 0]];
 
-// The bounds of all tables made ready; `own` are the bounds of each candidate by the tables of its decision.
-// Gives what one application's selections are chosen from: `heard` are the voices that have a say in the
-// choice.
-export function choosing(prepared, readings, answers, own, pinned) {
+// The bounds of all tables made ready; `own` are the bounds of each candidate by the tables of its decision,
+// `groups` those of combinations by shared tables. Gives what one application's selections are chosen from:
+// `voices` are those of all tables, one per set of decisions, `heard` those of the tables that have a say in the
+// choice (`outvoted`: some have none). `networks` keeps what was worked out, by its floor.
+export function choosing(prepared, readings, answers, own, groups, pinned) {
   const layout = layOut(prepared.sizes);
-  const voices = hear(layout, readings);
   const kept = bitsOf(prepared, layout, pinned);
-  const heard = voices.filter((voice) =>
-    voice.decisions.every((place) => (layout.masks[place] & kept) === 0n) ||
-    isReached(layout, [voice], { worst: 0, best: OPEN }, kept));
+  const voices = hearAll(layout, own, groups);
+  const every = isEmpty(kept) ? null : withASay(layout, hear(layout, readings), kept);
+  const heard = every === null ? voices : join(every);
   const orders = layout.bits.map((bits, decision) => bits.map((_, place) => place)
     .sort((a, b) => own[decision][b].worst - own[decision][a].worst ||
       own[decision][b].best - own[decision][a].best || a - b).map((place) => bits[place]));
-  return { prepared, readings, answers, layout, voices, heard, orders, pinned: kept };
+  return {
+    prepared, readings, answers, own, groups, layout, voices, heard, outvoted: every !== null, orders, pinned: kept,
+    networks: new Map(),
+  };
 }
 
 // At most five settled ones, best first, and after them at most five that are open. Those that keep a
 // candidate which is ruled out are five in all.
 export function leadingSelections(given) {
-  const isWhole = given.heard.length === given.voices.length;
-  const groups = isWhole ? [SETTLED, UNSETTLED] : [[...SETTLED, ...UNSETTLED]];
+  const groups = given.outvoted ? [[...SETTLED, ...UNSETTLED]] : [SETTLED, UNSETTLED];
   return groups.flatMap((classes) => firstOf(given, classes)).map((bits) => selectionOf(given, bits));
 }
 
 // Every candidate that comes to less in a selection than its verdict by itself. None where there is no
 // selection at all: the conflict says why.
 export function together(given, decisions) {
-  const best = reached(given, true);
-  const worst = reached(given, false);
+  const { best, worst } = reached(given);
   const found = [];
-  if (best.every((bits) => bits === 0n)) return found;
+  if (best.every(isEmpty)) return found;
   decisions.forEach((decision, place) => {
     const verdicts = new Map(decision.candidates.map((one) => [one.candidate, one.verdict]));
     given.prepared.pack.decisions[place].candidates.forEach((option, i) => {
       const bit = given.layout.bits[place][i];
-      if ((given.layout.masks[place] & given.pinned & ~bit) !== 0n) return;
+      if (meets(without(given.layout.masks[place], bit), given.pinned)) return;
       const bounds = { worst: highest(worst, bit), best: highest(best, bit) };
       if (shownRank(bounds) < VERDICTS.indexOf(verdicts.get(option.id))) {
         found.push({
@@ -85,15 +87,29 @@ function shownRank(bounds) {
 }
 
 function bitsOf(prepared, layout, pinned) {
-  let bits = 0n;
+  let bits = none(layout.words);
   prepared.pack.decisions.forEach((decision, place) => {
     decision.candidates.forEach((option, i) => {
       if (pinned.some(([name, candidate]) => name === decision.id && candidate === option.id)) {
-        bits |= layout.bits[place][i];
+        bits = union([bits, layout.bits[place][i]], layout.words);
       }
     });
   });
   return bits;
+}
+
+// Without the voices that rule out what is pinned whatever is chosen beside it; null where all have a say.
+function withASay(layout, voices, kept) {
+  const heard = voices.filter((voice) => voice.decisions.every((place) => !meets(layout.masks[place], kept)) ||
+    isReached(layout, [voice], { worst: 0, best: OPEN }, kept));
+  return heard.length < voices.length ? heard : null;
+}
+
+// What reaches the floor by the voices heard, with what is pinned.
+function networkOf(given, floor) {
+  const key = `${floor.worst} ${floor.best}`;
+  if (!given.networks.has(key)) given.networks.set(key, network(given.layout, given.heard, floor, given.pinned));
+  return given.networks.get(key);
 }
 
 // The leading selections of these classes, best class first.
@@ -110,39 +126,46 @@ function ofClass(given, best, worst, most) {
   const exact = [];
   if (best < SUITABLE) exact.push(standingAt(given.heard, floor, true));
   if (worst < best) exact.push(standingAt(given.heard, floor, false));
-  const net = network(given.layout, given.heard, floor, given.pinned);
-  return search(given.layout, net, given.orders, exact, most);
+  return search(given.layout, networkOf(given, floor), given.orders, exact, most);
 }
 
-// Per verdict from open upwards the candidates that some selection has whose upper (or lower) bound reaches
-// it.
-function reached(given, upper) {
-  const found = [];
-  for (let rank = OPEN; rank <= SUITABLE; rank += 1) {
-    const floor = upper ? { worst: 0, best: rank } : { worst: rank, best: 0 };
-    found.push(members(given.layout, network(given.layout, given.heard, floor, given.pinned)));
+// Per verdict from open upwards the candidates that some selection has whose upper bound reaches it (`best`), and
+// the same of the lower bound (`worst`).
+function reached(given) {
+  const { layout } = given;
+  const nothing = none(layout.words);
+  const best = [], worst = [];
+  for (let rank = SUITABLE; rank >= OPEN; rank -= 1) { // what reaches more reaches less
+    worst.unshift(members(layout, networkOf(given, { worst: rank, best: 0 }), worst[0] ?? nothing));
+    const known = union([worst[0], best[0] ?? nothing], layout.words);
+    best.unshift(members(layout, networkOf(given, { worst: 0, best: rank }), known));
   }
-  return found;
+  return { best, worst };
 }
 
 function highest(levels, bit) {
-  return Math.max(0, ...levels.map((bits, i) => ((bits & bit) !== 0n ? OPEN + i : 0)));
+  return Math.max(0, ...levels.map((bits, i) => (meets(bits, bit) ? OPEN + i : 0)));
 }
 
 // What sets the verdict of the first selection that brings this candidate as far as any; or what leaves it
 // none.
 function heldBack(given, bit, bounds) {
-  const pinned = given.pinned | bit;
+  const { layout, readings } = given;
   if (bounds.best === 0) {
     const floor = { worst: 0, best: OPEN };
-    const tables = leastTables(given.layout, given.heard, floor, pinned);
-    return ordered(rulesAgainst(given.prepared.pack, given.layout, tables, given.readings,
-      [...given.answers.keys()], floor, pinned));
+    const pinned = union([given.pinned, bit], layout.words);
+    const voices = hear(layout, readings);
+    const heard = (given.outvoted ? withASay(layout, voices, given.pinned) : null) ?? voices;
+    const tables = leastTables(layout, heard, floor, pinned);
+    return ordered(rulesAgainst(given.prepared.pack, layout, tables, readings, [...given.answers.keys()], floor, pinned));
   }
   for (const floor of [bounds, { worst: 0, best: bounds.best }]) { // no one selection need reach both bounds
-    const net = network(given.layout, given.heard, floor, pinned);
-    const found = search(given.layout, net, given.orders, [], 1);
-    if (found.length > 0) return selectionOf(given, found[0]).limits;
+    const found = search(layout, keeping(layout, networkOf(given, floor), bit), given.orders, [], 1);
+    if (found.length > 0) {
+      const chosen = placesIn(given, found[0]);
+      const told = toldOf(given, chosen);
+      return limitsOf(given, chosen, told, worstOf(told));
+    }
   }
   throw new Error("a bound that no selection reaches");
 }
@@ -150,52 +173,52 @@ function heldBack(given, bit, bounds) {
 function selectionOf(given, bits) {
   const { layout, readings } = given;
   const { pack } = given.prepared;
-  const chosen = placesOf(layout, layout.bits.map((_, decision) => decision), bits);
-  const parts = partsOf(given, bits);
-  const whole = {
-    worst: Math.min(...parts.map((part) => part.worst)), best: Math.min(...parts.map((part) => part.best)),
-  };
-  const told = whole.worst < SUITABLE ? chosenReasons(pack, readings, [...given.answers.keys()], chosen) : [];
+  const chosen = placesIn(given, bits);
+  const told = toldOf(given, chosen);
+  const whole = worstOf(told);
   return {
     verdict: VERDICTS[shownRank(whole)], best: VERDICTS[whole.best], worst: VERDICTS[whole.worst],
-    chosen: pack.decisions.map((decision, place) => ({
-      decision: decision.id, candidate: decision.candidates[chosen[place]].id,
-      pinned: (layout.masks[place] & given.pinned) !== 0n, verdict: VERDICTS[shownRank(parts[place])],
-      best: VERDICTS[parts[place].best], worst: VERDICTS[parts[place].worst],
-      limits: limitsOf(told.filter((one) => one.decisions.includes(place)), parts[place]),
-      confirm: confirmChosen(pack, readings, chosen, parts[place], place),
-    })),
-    limits: limitsOf(told, whole),
+    chosen: pack.decisions.map((decision, place) => {
+      const about = told.filter((one) => one.decisions.includes(place));
+      const part = worstOf(about);
+      return {
+        decision: decision.id, candidate: decision.candidates[chosen[place]].id,
+        pinned: meets(layout.masks[place], given.pinned), verdict: VERDICTS[shownRank(part)],
+        best: VERDICTS[part.best], worst: VERDICTS[part.worst], limits: limitsOf(given, chosen, about, part),
+        confirm: confirmChosen(pack, readings, chosen, part, place),
+      };
+    }),
+    limits: limitsOf(given, chosen, told, whole),
     open_inputs: openInputsOfSelection(given.prepared, readings, chosen, whole),
     confirm: confirmChosen(pack, readings, chosen, whole),
   };
 }
 
-// Per decision the worst of the tables that name it, with the candidates chosen.
-function partsOf(given, bits) {
-  const parts = given.layout.bits.map(() => NO_EFFECT);
-  for (const voice of given.voices) {
-    const at = voice.heads.findIndex((head) => (bits & head) === head);
-    const worst = highestWith(voice.worst, at, bits);
-    if (worst === SUITABLE) continue;
-    const best = highestWith(voice.best, at, bits);
-    for (const place of voice.decisions) {
-      parts[place] = { worst: Math.min(parts[place].worst, worst), best: Math.min(parts[place].best, best) };
-    }
-  }
-  return parts;
+function placesIn(given, bits) {
+  return placesOf(given.layout, given.layout.bits.map((_, decision) => decision), bits);
 }
 
-function highestWith(levels, at, bits) {
-  let rank = SUITABLE;
-  while ((levels[rank][at] & bits) === 0n) rank -= 1;
-  return rank;
+// What all tables that are less than suitable say of the candidates chosen, by the decisions they name.
+function toldOf(given, chosen) {
+  const told = chosen.map((candidate, place) => ({ decisions: [place], bounds: given.own[place][candidate] }));
+  for (const { decisions, combinations } of given.groups) {
+    const key = decisions.map((place) => chosen[place]).join(" ");
+    told.push({ decisions, bounds: combinations.get(key) ?? NO_EFFECT });
+  }
+  return told.filter((one) => one.bounds.worst < SUITABLE);
+}
+
+function worstOf(told) {
+  return {
+    worst: Math.min(SUITABLE, ...told.map(({ bounds }) => bounds.worst)),
+    best: Math.min(SUITABLE, ...told.map(({ bounds }) => bounds.best)),
+  };
 }
 
 // The reasons that set one of the bounds.
-function limitsOf(told, bounds) {
-  return ordered(told.filter(({ bounds: table, found }) =>
-    (table.worst === bounds.worst && found.rank === bounds.worst) ||
-    (table.best === bounds.best && bounds.best < SUITABLE && found.rank === bounds.best))
-    .map(({ found }) => found));
+function limitsOf(given, chosen, told, bounds) {
+  const setting = told.filter(({ bounds: table }) =>
+    table.worst === bounds.worst || (table.best === bounds.best && bounds.best < SUITABLE));
+  return ordered(setting.flatMap(({ decisions }) => chosenReasons(given.prepared.pack,
+    given.readings.get(decisions.join(" ")).found, [...given.answers.keys()], decisions, chosen, bounds)));
 }
