@@ -9,6 +9,7 @@ stay.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import isfinite
 
 from generator.analyse.mutants import Space
 from generator.answers.application import NORMAL, read_application
@@ -34,7 +35,7 @@ def application_of(prepared: Prepared, typed: Typed, name: str = "proposed") -> 
 
 def resized(prepared: Prepared, typed: Typed, wanted: str, bores: dict[str, float]) -> Typed:
     """The same line in another nominal size: flows scaled, so that every velocity stays. Unchanged where it
-    names no pipe size of a known bore.
+    names no pipe size of a known bore; a flow that is open, or a range, stays as it is.
     """
     bore = bores.get(typed.get("pipe_size", ""))
     if bore is None or wanted not in bores:
@@ -44,7 +45,8 @@ def resized(prepared: Prepared, typed: Typed, wanted: str, bores: dict[str, floa
     for item in prepared.pack.inputs:
         if item.id.startswith("flow_") and item.id in typed:
             figure, _, unit = typed[item.id].partition(" ")
-            made[item.id] = f"{plain(float(f'{float(figure) * scale:.4g}'))} {unit}"
+            if _is_number(figure) and " " not in unit:
+                made[item.id] = f"{plain(float(f'{float(figure) * scale:.4g}'))} {unit}"
     return made
 
 
@@ -87,6 +89,13 @@ def combinations(prepared: Prepared, space: Space, box: Box) -> Iterator[dict[st
 
 
 # private
+
+def _is_number(text: str) -> bool:
+    try:
+        return isfinite(float(text))
+    except ValueError:
+        return False
+
 
 def _known(prepared: Prepared, typed: Typed) -> dict[str, Answer]:
     application = application_of(prepared, typed)
