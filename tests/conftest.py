@@ -53,7 +53,11 @@ def browser(chromium: str) -> Iterator[object]:
 
 @pytest.fixture(scope="session")
 def built_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Folder of the site, built strictly by MkDocs, once for all workers of a run."""
+    """Folder of the site, built strictly by MkDocs, once for all workers of a run.
+
+    BUILT_SITE names one that was built before, to try single tests on it without waiting for the build."""
+    if os.environ.get("BUILT_SITE"):
+        return Path(os.environ["BUILT_SITE"])
     base = tmp_path_factory.getbasetemp()
     shared = base.parent if os.environ.get("PYTEST_XDIST_WORKER") else base
     site, log, lock = shared / "site", shared / "site.log", shared / "site.lock"

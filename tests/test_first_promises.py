@@ -1,18 +1,13 @@
 """What the guide promises about limits, units, blanks and states, asked of the shipped rules as an engineer types them."""
 
 from dataclasses import dataclass
-from functools import cache
-from pathlib import Path
 
 import pytest
 
 from generator.answers.application import read_application
-from generator.compile.knowledge import load_pack
-from generator.evaluate.prepared import prepare
 from generator.evaluate.results import CandidateResult, Selected
 from generator.evaluate.select import select
-
-DATA = Path(__file__).resolve().parent.parent / "data"
+from tests.shipped import prepared_base
 
 # A cold, clean river water line that leaves every liner but those of its size free.
 QUIET = {
@@ -24,9 +19,8 @@ QUIET = {
     "cathodic_protection": "none", "stray_current": "no", "hygienic_required": "no", "drinking_water_approval": "no"}
 
 
-@cache
 def guide():
-    return prepare(load_pack(DATA)[0])
+    return prepared_base()
 
 
 @dataclass(frozen=True)

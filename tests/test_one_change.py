@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import os
-import shutil
 import socket
 import subprocess
 import sys
@@ -22,6 +21,7 @@ from generator.publish.links import directory_url
 from tests.pages.conditions import Numbers
 from tests.pages.engines import OWN_SCRIPTS, BrowserEngine
 from tests.pages.reading import Site
+from tests.shipped import copy_to
 
 PROJECT = Path(__file__).resolve().parent.parent
 TABLE = "tables/liner_temperature.yml"
@@ -31,9 +31,8 @@ PATIENCE = 60  # seconds that a rebuild may take
 
 @pytest.fixture
 def copied(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """A copy of data/ and guide/ in a folder of its own, which is where the commands are run."""
-    for name in ("data", "guide"):
-        shutil.copytree(PROJECT / name, tmp_path / name)
+    """A copy of data/ and guide/ with few cases in a folder of its own, which is where the commands are run."""
+    copy_to(tmp_path, ("river_water_41", "closed_heating_loop"))
     monkeypatch.chdir(tmp_path)
     return tmp_path
 

@@ -5,11 +5,10 @@ import re
 from pathlib import Path
 
 from generator.analyse.cases import answer_case
-from generator.compile.knowledge import load_pack
-from generator.evaluate.prepared import prepare
 from generator.render.answer_document import answer_document
 from generator.render.library import library
 from generator.render.one_rule import one_rule_views
+from tests import shipped
 
 ROOT = Path(__file__).resolve().parent.parent
 RULE, CASE = "liner_temperature.polyurethane_too_hot", "river_water_41"
@@ -24,9 +23,9 @@ def record_of(rule: str, file: str, line: int) -> str:
 
 
 def views() -> str:
-    pack, texts = load_pack(ROOT / "data", ROOT)
+    pack, texts = shipped.base()
     case = next(case for case in texts.cases if case.id == CASE)
-    answered = answer_case(prepare(pack), case)
+    answered = answer_case(shipped.prepared_base(), case)
     document = answer_document(pack, texts, ((answered.reading.application, answered.selected, ()),), "2026-11-25")
     expected = next(one for one in case.expect if one.rule == RULE)
     candidate = next(candidate for decision in document["applications"][0]["decisions"]

@@ -28,12 +28,16 @@ export function printedView(view, texts, { typed, read, selected, waiting, conce
     element("p", { text: `${edition.company}: ${edition.title}, ${edition.edition}` }),
     table("short", "Result", ["Decision", "First", "Verdict", ""], summaryRows(view, selected)),
     ...list("Concessions; no verdict changes by them", conceded.map((one) => concessionLine(view, one))),
-    ...read.application.states.map((one) =>
-      table(
-        "short",
-        `Answers: ${stateTitle(view, one.state)}`,
-        ["Asked", "Typed", "Understood"],
-        answerRows(view, one.state, typed[one.state], said),
+    element(
+      "div",
+      { class: "ws-columns" },
+      read.application.states.map((one) =>
+        table(
+          "short",
+          `Answers: ${stateTitle(view, one.state)}`,
+          ["Asked", "Typed", "Understood"],
+          answerRows(view, one.state, typed[one.state], said),
+        ),
       ),
     ),
     ...statesLines(view, read.application),

@@ -15,6 +15,7 @@ const SIGNED_BY = ["Selected by", "Checked by", "Owner's corrosion engineer"];
 const DEFERS =
   "This is screening advice. Local codes and regulations, the owner's corrosion engineer and licensed practice " +
   "decide. A signature accepts the open points, provisional figures and concessions named here.";
+const PLAIN = ["none", "no", "not applicable"]; // answers that many questions share: one line for each word
 const NONE_LEFT = "No selection is left by these rules; see the conflict.";
 
 export function recordView(view, texts, { read, selected, conceded, day }) {
@@ -32,7 +33,7 @@ export function recordView(view, texts, { read, selected, conceded, day }) {
     element("h2", { text: "Answers" }),
     element("div", { class: "rec-columns rec-answers" }, read.application.states.map((one) => stateOf(view, read, one))),
     listOf("Calculated for what is chosen", valueLines(view, selected, best), "rec-columns"),
-    best && reasonsOf(view, selected, best),
+    best && reasonsOf(view, selected, best, read.application.states.map(({ state }) => state)),
     listOf("Cautions", adviceLines(view, selected, "caution"), "rec-columns"),
     listOf("To hand over with the sensor", adviceLines(view, selected, "hand_over"), "rec-columns rec-boxes"),
     signatures(edition),
@@ -46,6 +47,7 @@ function headOf({ id, title }, edition, day) {
     ["Point", id],
     ["Made", day],
     ["Edition", edition.edition],
+    ...(edition.overlay ? [["Overlay", edition.overlay]] : []),
     ["Rules", edition.rules],
     ["For", edition.company],
   ];
@@ -120,15 +122,23 @@ function pointsOf(view, read, best, conceded) {
 }
 
 function stateOf(view, read, { state }) {
-  const lines = read.understood.filter((one) => one.state === state);
+  const lines = read.understood.filter((one) => one.state === state && one.typed !== "");
+  const isPlain = ({ typed, understood }) => PLAIN.includes(typed) && lettersOf(understood) === lettersOf(typed);
+  const titlesOf = (word) => lines.filter((one) => one.typed === word && isPlain(one)).map(({ input }) => inputTitle(view, input));
   return [
     element("h3", { text: stateTitle(view, state) }),
-    element("dl", {}, lines.map(({ input, typed, understood }) => {
-      const shown = typed === "" ? "assumed" : typed;
-      return element("div", {}, element("dt", { text: inputTitle(view, input) }), element("dd", { text: shown },
-        understood !== shown && element("span", { class: "rec-taken", text: shortened(understood) })));
-    })),
+    element("dl", {}, lines.filter((one) => !isPlain(one)).map(({ input, typed, understood }) =>
+      element("div", {}, element("dt", { text: inputTitle(view, input) }), element("dd", { text: typed },
+        lettersOf(understood) !== lettersOf(typed) && element("span", { class: "rec-taken", text: shortened(understood) })))),
+    ),
+    PLAIN.filter((word) => titlesOf(word).length > 0).map((word) =>
+      element("p", {}, element("b", { text: `${word}:` }), ` ${titlesOf(word).join(", ")}`)),
   ];
+}
+
+// What tells two answers apart: `PN 16` and `pn16` are the same.
+function lettersOf(text) {
+  return text.toLowerCase().replace(/[ _]/g, "");
 }
 
 // A converted figure with six digits, which are enough to know it by.
@@ -146,11 +156,13 @@ function valueLines(view, selected, best) {
       lines.set(line, [...(lines.get(line) ?? []), stateTitle(view, value.state)]);
     }
   }
-  return [...lines].map(([line, states]) => `${line} (${states.join(", ")})`);
+  const differs = ([line]) => [...lines.keys()].filter((one) => one.split(": ")[0] === line.split(": ")[0]).length > 1;
+  return [...lines].map((one) => (differs(one) ? `${one[0]} (${one[1].join(", ")})` : one[0]));
 }
 
-// Every rule that was read for what is chosen, with its basis; states that say the same share a line.
-function reasonsOf(view, selected, best) {
+// Every rule that was read for what is chosen, with its basis; states that say the same share a line, and where
+// every described state says it, none is named.
+function reasonsOf(view, selected, best, every) {
   const chosen = new Map(best.chosen.map((one) => [one.decision, one.candidate]));
   const groups = best.chosen.map((one) => {
     const own = resultOf(selected, one).reasons.filter((reason) =>
@@ -166,11 +178,15 @@ function reasonsOf(view, selected, best) {
     return [element("h3", { text: title }), element("ul", {}, [...lines].map(([key, states]) => {
       const [verdict, because, origin] = JSON.parse(key);
       return element("li", {}, element("b", { text: verdict }), ` ${because} `,
-        element("span", { class: "rec-origin", text: `${origin}; ${[...states].join(", ")}` }));
+        element("span", { class: "rec-origin", text: alike(states, every) ? origin : `${origin}; ${[...states].join(", ")}` }));
     }))];
   });
-  return [element("h2", { text: "Reasons and what they rest on" }),
+  return [element("h2", { text: "Reasons and what they rest on, in every described state unless said" }),
     element("div", { class: "rec-columns rec-reasons" }, groups)];
+}
+
+function alike(some, all) {
+  return some.size === all.length && all.every((one) => some.has(one));
 }
 
 function originOf(view, reason) {

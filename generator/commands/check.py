@@ -34,6 +34,7 @@ def add_to(commands: argparse._SubParsersAction) -> argparse.ArgumentParser:
 def run(options: argparse.Namespace) -> int:
     """Reads, compiles, works the formulas' examples, runs the reference cases and reads the prose, for the base alone and
     for the base with its overlay: 0 clean, 1 not."""
+    which = chosen_overlay(options)
     shows = options.findings or options.json
     pack, texts, standing = load_with_findings(options.data)
     if standing and not shows:
@@ -43,7 +44,6 @@ def run(options: argparse.Namespace) -> int:
     problems = [*standing, *idle_waivers(found, texts), *check_examples(pack, texts), *check_cases(prepared, texts),
                 *check_starters(prepared, texts), *check_witnesses(prepared, texts),
                 *(_check_guide(options.guide, pack, texts) if options.guide.is_dir() else [])]
-    which = chosen_overlay(options)
     whole = load_pack(options.data, overlay=which) if which is not None and not standing else (pack, texts)
     overlay = whole[1].overlay
     if overlay is not None:

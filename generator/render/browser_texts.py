@@ -26,6 +26,7 @@ def texts_document(lib: Library) -> str:
             "title": edition.title,
             "edition": edition.edition,
             "notice": edition.notice,
+            "overlay": texts.overlay.title if texts.overlay else "",
             "rules": rules_mark(lib.pack),
         },
         "inputs": [_input(record) for record in texts.inputs],

@@ -17,7 +17,7 @@ from generator.problems import Place
 from generator.render import addresses, parts
 from generator.render.concession_words import concession_records, concession_sentence
 from generator.render.library import Library, rule_address
-from generator.render.overlay import OtherAnswer, other_answers
+from generator.render.overlay import OtherAnswer, company_beside, other_answers
 from generator.render.page import Heading, Page, SearchEntry
 from generator.render.printing import printed
 from generator.render.provisional import provisional_words, recalled_documents
@@ -77,7 +77,9 @@ class CaseView:
     selection: tuple[ChosenLine, ...]
     provisional: str
     concessions: tuple[str, ...]
+    company: parts.Link | None                  # beside a case of the base: the data that the worksheet judges with, too
     others: tuple[OtherAnswer, ...]
+    other_selection: tuple[ChosenLine, ...]
     of_company: bool
     record: parts.Record
 
@@ -113,9 +115,12 @@ def _fragment(case: CaseText) -> str:
 
 def _case_page(lib: Library, case: CaseText, answered: AnsweredCase, recalled: list[dict[str, str]]) -> Page:
     selected = answered.selected
-    confirm = {(decision.decision, one.candidate): provisional_words([recalled[place] for place in one.confirm])
+    # Where the company's data say otherwise, what they rest on says nothing of the verdict that is expected.
+    confirm = {(decision.decision, one.candidate, one.verdict): provisional_words([recalled[place] for place in one.confirm])
                for decision in (selected.decisions if selected else ()) for one in decision.candidates}
-    leading = [recalled[place] for one in (selected.selections[:1] if selected else ()) for place in one.confirm]
+    otherwise = _other_selection(lib, answered)
+    leading = [recalled[place] for one in (selected.selections[:1] if selected and not otherwise else ())
+               for place in one.confirm]
     titles = {state.id: state.title for state in lib.texts.states}
     states = tuple(
         StateBlock(
@@ -136,14 +141,16 @@ def _case_page(lib: Library, case: CaseText, answered: AnsweredCase, recalled: l
         worksheet=parts.link(f"#{_fragment(case)}", "Open this point in the worksheet"),
         states=states,
         pinned=tuple(_chosen(lib, *pair) for pair in pinned),
-        expected=tuple(_expected(lib, line, confirm.get((line.decision, line.candidate), "")) for line in case.expect),
+        expected=tuple(_expected(lib, line, confirm.get((line.decision, line.candidate, line.verdict), "")) for line in case.expect),
         together=tuple(TogetherLine(tuple(_chosen(lib, *pair) for pair in line.keep), parts.verdict_mark_of(line.verdict),
                                     line.because, _rule(lib, line.rule)) for line in case.together),
         selection=tuple(_chosen(lib, *pair) for pair in case.selection),
         provisional=provisional_words(leading),
         concessions=tuple(_concession(lib, one) for one in (
             conceded(answered.selected, answered.reading.application.concessions, "") if answered.selected else ())),
+        company=company_beside(lib, case),
         others=other_answers(lib, answered),
+        other_selection=otherwise,
         of_company=lib.texts.overlay is not None and case.id in lib.texts.overlay.cases,
         record=parts.record(lib, place),
     )
@@ -157,6 +164,15 @@ def _case_page(lib: Library, case: CaseText, answered: AnsweredCase, recalled: l
         search=(SearchEntry("", case.title, case.story),),
         listed=False,
     )
+
+
+def _other_selection(lib: Library, answered: AnsweredCase) -> tuple[ChosenLine, ...]:
+    """What leads with the company's data where a case of the base expects something else to lead."""
+    if company_beside(lib, answered.case) is None or answered.selected is None:
+        return ()
+    leading = {one.decision: one.candidate for selection in answered.selected.selections[:1] for one in selection.chosen}
+    return tuple(_chosen(lib, decision, leading[decision]) for decision, candidate in answered.case.selection
+                 if leading.get(decision, candidate) != candidate)
 
 
 def _input_link(lib: Library, name: str) -> parts.Link:

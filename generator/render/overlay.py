@@ -9,6 +9,7 @@ from markupsafe import Markup
 from generator.analyse.cases import AnsweredCase
 from generator.pack.model import VERDICTS
 from generator.pack.overlay_texts import ChangeText, FiguresText, OverlayText
+from generator.pack.texts import CaseText
 from generator.problems import Place
 from generator.render import addresses, parts
 from generator.render.library import Library, rule_address
@@ -147,10 +148,16 @@ def figures_about(lib: Library, decision: str) -> tuple[parts.Link, ...]:
         lib.texts.overlay.figures if lib.texts.overlay else ()) if decision in one.decisions)
 
 
+def company_beside(lib: Library, case: CaseText) -> parts.Link | None:
+    """For a case of the base in a guide with an overlay: the company's data, which its worksheet judges with as well."""
+    overlay = lib.texts.overlay
+    return None if overlay is None or case.id in overlay.cases else parts.link(addresses.COMPANY, overlay.title)
+
+
 def other_answers(lib: Library, answered: AnsweredCase) -> tuple[OtherAnswer, ...]:
     """The expectations of a case of the base that come out otherwise with the overlay."""
-    overlay, case, selected = lib.texts.overlay, answered.case, answered.selected
-    if overlay is None or selected is None or case.id in overlay.cases:
+    case, selected = answered.case, answered.selected
+    if selected is None or company_beside(lib, case) is None:
         return ()
     results = {(decision.decision, one.candidate): one for decision in selected.decisions for one in decision.candidates}
     lines = []

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -17,6 +18,7 @@ from generator.render.words import number_text
 SIGNED_BY = ("Selected by", "Checked by", "Owner's corrosion engineer")
 DEFERS = ("This is screening advice. Local codes and regulations, the owner's corrosion engineer and licensed practice "
           "decide. A signature accepts the open points, provisional figures and concessions named here.")
+_PLAIN = ("none", "no", "not applicable")         # answers that many questions share: one line for each word
 _FIGURE = re.compile(r"[0-9]+\.[0-9]{5,}")
 NONE_LEFT = "No selection is left by these rules; see the conflict."
 
@@ -27,7 +29,7 @@ class ChosenView:
     candidate: str
     verdict: str
     words: str
-    because: tuple[str, ...]
+    because: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,9 +53,26 @@ class AnswerView:
 
 
 @dataclass(frozen=True, slots=True)
+class AlikeView:
+    """What was answered with the same plain word: `none: Solids in the liquid, Deposits on the wall`."""
+
+    typed: str
+    titles: str
+
+
+@dataclass(frozen=True, slots=True)
 class StateView:
+    """Assumed answers stand under a heading of their own."""
+
     title: str
     answers: tuple[AnswerView, ...]
+    alike: tuple[AlikeView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PointsView:
+    heading: str
+    lines: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +91,7 @@ class RecordView:
     states: tuple[StateView, ...]
     values: tuple[str, ...]
     reasons: tuple[ReasonsView, ...]
-    points: tuple[tuple[str, tuple[str, ...]], ...]      # heading, lines
+    points: tuple[PointsView, ...]
     cautions: tuple[str, ...]
     hand_over: tuple[str, ...]
     signed_by: tuple[str, ...]
@@ -100,7 +119,7 @@ def record_view(texts: Texts, record: dict, style: Markup = Markup()) -> RecordV
         tuple(_chosen(one, titles, answer) for one in best["chosen"]) if best else (),
         tuple(_sentence(reason) for reason in (answer["conflict"] or {"reasons": ()})["reasons"]),
         _states(texts, answer), _values(texts, answer, best),
-        _reasons(answer, best, titles), _points(texts, answer, best),
+        _reasons(answer, best, titles, _described(texts, record)), _points(texts, answer, best),
         tuple(map(_advice, answer["cautions"])), tuple(map(_advice, answer["hand_over"])),
         SIGNED_BY, DEFERS, record["notice"], style)
 
@@ -121,7 +140,7 @@ def _chosen(one: dict, titles: dict[str, str], answer: dict) -> ChosenView:
                       for each in decision["candidates"] if each["candidate"] == one["candidate"])
         because = tuple(_sentence(reason) for reason in result["reasons"][:1])
     return ChosenView(titles[one["decision"]], one["title"] + (" (pinned)" if one["pinned"] else ""), one["verdict"],
-                      _verdict(one), (*conceded, *because))
+                      _verdict(one), " ".join((*conceded, *because)))
 
 
 def _sentence(reason: dict) -> str:
@@ -135,14 +154,24 @@ def _states(texts: Texts, answer: dict) -> tuple[StateView, ...]:
     states: dict[str, list[AnswerView]] = {}
     for one in answer["understood"]:
         if one["state"] in titles:
-            typed = "assumed" if (one["state"], one["input"]) in assumed else one["typed"]
-            states.setdefault(one["state"], []).append(
-                AnswerView(names[one["input"]], typed, "" if one["taken"] == typed else _shortened(one["taken"])))
-    return tuple(StateView(titles[state], tuple(found)) for state, found in states.items())
+            answers = states.setdefault(one["state"], [])
+            if (one["state"], one["input"]) not in assumed:
+                taken = "" if _letters(one["taken"]) == _letters(one["typed"]) else _shortened(one["taken"])
+                answers.append(AnswerView(names[one["input"]], one["typed"], taken))
+    return tuple(StateView(
+        titles[state], tuple(one for one in found if one.typed not in _PLAIN or one.understood),
+        tuple(AlikeView(word, alike) for word in _PLAIN if (alike := ", ".join(
+            one.title for one in found if one.typed == word and not one.understood))))
+        for state, found in states.items())
+
+
+def _described(texts: Texts, record: dict) -> list[str]:
+    """The ids of the states that the application describes."""
+    return [one.id for one in texts.states if isinstance(record["application"].get(one.id), dict)]
 
 
 def _values(texts: Texts, answer: dict, best: dict | None) -> tuple[str, ...]:
-    """The calculated values of what is chosen, where the answers settle them."""
+    """The calculated values of what is chosen, where the answers settle them. States are named where they differ."""
     chosen = {one["candidate"]: one["title"] for one in best["chosen"]} if best else {}
     titles = {one.id: (one.title, one.unit_symbol) for one in texts.derived}
     states = {one.id: one.title for one in texts.states}
@@ -152,7 +181,14 @@ def _values(texts: Texts, answer: dict, best: dict | None) -> tuple[str, ...]:
             title, unit = titles[one["name"]]
             shown = f"{title}: {number_text(_four_digits(one['value']), unit)}"
             lines.setdefault(shown, []).append(states[one["state"]])
-    return tuple(f"{line} ({', '.join(where)})" for line, where in lines.items())
+    told = Counter(line.partition(": ")[0] for line in lines)
+    return tuple(f"{line} ({', '.join(where)})" if told[line.partition(": ")[0]] > 1 else line
+                 for line, where in lines.items())
+
+
+def _letters(text: str) -> str:
+    """What tells two answers apart: `PN 16` and `pn16` are the same."""
+    return text.lower().replace(" ", "").replace("_", "")
 
 
 def _shortened(taken: str) -> str:
@@ -164,8 +200,9 @@ def _four_digits(value: float) -> float:
     return float(f"{value:.4g}")
 
 
-def _reasons(answer: dict, best: dict | None, titles: dict[str, str]) -> tuple[ReasonsView, ...]:
-    """Every rule that was read for what is chosen, with its basis; states that say the same share a line."""
+def _reasons(answer: dict, best: dict | None, titles: dict[str, str], every: list[str]) -> tuple[ReasonsView, ...]:
+    """Every rule that was read for what is chosen, with its basis; states that say the same share a line, and where
+    `every` described state says it, none is named."""
     if best is None:
         return ()
     chosen = {one["decision"]: one["candidate"] for one in best["chosen"]}
@@ -184,12 +221,12 @@ def _reasons(answer: dict, best: dict | None, titles: dict[str, str]) -> tuple[R
             if where not in states:
                 states.append(where)
         found.append(ReasonsView(f"{titles[one['decision']]}: {one['title']}", tuple(
-            ReasonView(verdict, because, f"{origin}; {', '.join(states)}")
+            ReasonView(verdict, because, origin if sorted(states) == sorted(every) else f"{origin}; {', '.join(states)}")
             for (verdict, because, origin), states in lines.items())))
     return tuple(found)
 
 
-def _points(texts: Texts, answer: dict, best: dict | None) -> tuple[tuple[str, tuple[str, ...]], ...]:
+def _points(texts: Texts, answer: dict, best: dict | None) -> tuple[PointsView, ...]:
     """What a signature accepts, by heading; headings without a line are left out."""
     names = {one.id: one.title for one in texts.inputs}
     states = {one.id: one.title for one in texts.states}
@@ -204,7 +241,7 @@ def _points(texts: Texts, answer: dict, best: dict | None) -> tuple[tuple[str, t
          if assumed else ()),
         ("Concessions; no verdict changes by them", tuple(
             f"{one['title']}: {concession_sentence(one)}" for one in answer["concessions"])))
-    return tuple((heading, tuple(lines)) for heading, lines in found if lines)
+    return tuple(PointsView(heading, tuple(lines)) for heading, lines in found if lines)
 
 
 def _advice(one: dict) -> str:

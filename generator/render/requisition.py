@@ -24,9 +24,16 @@ class RequiredView:
     decision: str
     required: str
     verdict: str
+    limited: str                     # the verdict, where it is not suitable
     also: str
     with_data: str
-    refused: tuple[str, ...]
+    refused: str
+
+
+@dataclass(frozen=True, slots=True)
+class FigureView:
+    title: str
+    words: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +46,7 @@ class RequisitionView:
     made: str
     provisional: str
     required: tuple[RequiredView, ...]
-    figures: tuple[tuple[str, str], ...]
+    figures: tuple[FigureView, ...]
     conditions: tuple[str, ...]
     documents: tuple[str, ...]
     data: tuple[str, ...]
@@ -49,6 +56,7 @@ class RequisitionView:
     style: Markup
 
 
+NOTHING = "nothing"
 SUPPLIER_DATA = (
     "The true bore under the offered liner, and the velocities in it.",
     "The lowest pressure that the liner bears at the highest temperature, in this size.",
@@ -65,7 +73,8 @@ def requisition_view(pack: Pack, texts: Texts, application: Application, record:
         answer["title"], answer["id"], record["company"], record["edition"], record["rules"], record["made"],
         provisional_words(best["confirm"]) if best else "",
         tuple(_required(decision, best) for decision in answer["decisions"]),
-        tuple((symbols[name][0], ("at least " if name.endswith("_max") else "down to ") + number_text(float(f"{value:.6g}"), symbols[name][1]))
+        tuple(FigureView(symbols[name][0], ("at least " if name.endswith("_max") else "down to ")
+                         + number_text(float(f"{value:.6g}"), symbols[name][1]))
               for name, value in required_figures(pack, application)),
         tuple(f"{symbols[one['input']][0]} ({one['state']}): {one['taken']}" for one in answer["understood"]
               if one["input"] in symbols and not one["input"].endswith(("_min", "_max"))),
@@ -83,9 +92,9 @@ def requisition_yaml(pack: Pack, texts: Texts, application: Application, record:
     view = requisition_view(pack, texts, application, record)
     hand_over = [one["id"] for one in record["answer"]["hand_over"]]
     lines = [f"# Requisition for {view.title} ({view.id}); {view.edition}, rules {view.rules}, {view.made}",
-             *(f"# {one.decision}: {one.required} ({one.verdict})" + (f"; may be offered instead: {one.also}" if one.also else "")
-               for one in view.required),
-             *(f"# {title}: {words}" for title, words in view.figures), *(f"# {line}" for line in view.data),
+             *(f"# {one.decision}: {one.required} ({one.verdict})"
+               + ("" if one.also == NOTHING else f"; may be offered instead: {one.also}") for one in view.required),
+             *(f"# {one.title}: {one.words}" for one in view.figures), *(f"# {line}" for line in view.data),
              f"# {view.defers}", 'supplier: ""', "offered:",
              *(f'  {decision.id}: ""' for decision in pack.decisions), "figures:",
              *(f'  {name}: ""' for name, _ in required_figures(pack, application)), '  true_bore: ""',
@@ -102,9 +111,11 @@ def _required(decision: dict, best: dict | None) -> RequiredView:
     for one in others:
         if one["verdict"] == "unsuitable":
             refused.setdefault(one["reasons"][0]["because"] if one["reasons"] else "", []).append(one["title"])
+    verdict = chosen["verdict"] if chosen else "open"
     return RequiredView(
-        decision["title"], chosen["title"] if chosen else "none is left by these rules", chosen["verdict"] if chosen else "open",
+        decision["title"], chosen["title"] if chosen else "none is left by these rules",
+        verdict, "" if verdict == "suitable" else verdict,
         ", ".join(one["title"] + ("" if one["verdict"] == "suitable" else " (caution)") for one in others
-                  if one["verdict"] in ("suitable", "caution")),
+                  if one["verdict"] in ("suitable", "caution")) or NOTHING,
         ", ".join(one["title"] for one in others if one["verdict"] == "open"),
-        tuple(f"{', '.join(titles)}: {because}" for because, titles in refused.items()))
+        " ".join(f"{', '.join(titles)}: {because}" for because, titles in refused.items()))

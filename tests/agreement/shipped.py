@@ -9,16 +9,14 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
 from typing import TypeVar
 
-from generator.compile.knowledge import load_pack
 from generator.evaluate.prepared import Prepared, prepare
 from generator.pack.model import Pack
+from tests import shipped
 from tests.agreement.limits import Limits, limits_of
 from tests.agreement.summary import Engine
 
-DATA = Path(__file__).resolve().parents[2] / "data"
 Result = TypeVar("Result")
 
 
@@ -58,5 +56,4 @@ def _desk(process: int) -> Desk:
 
 @cache
 def _pack() -> Pack:
-    pack, _ = load_pack(DATA, overlay="named")
-    return pack
+    return shipped.whole()[0]

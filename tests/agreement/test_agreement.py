@@ -9,6 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from random import Random
 
+from generator.answers.application import read_application
 from generator.evaluate.prepared import prepare
 from generator.evaluate.results import Application, Selected
 from generator.evaluate.select import select
@@ -17,6 +18,7 @@ from tests.agreement.drawing import draw_application, has_sets, limit_applicatio
 from tests.agreement.random_packs import random_application, random_pack
 from tests.agreement.shipped import desk, share_out
 from tests.agreement.summary import Engine, compare, document_of
+from tests.shipped import typed_case, whole
 
 FULL_RUN = 100_000
 # The full run takes a quarter of an hour on two cores; the suite makes a part of it, others in every run.
@@ -97,6 +99,13 @@ def test_engines_agree_on_limits_and_on_their_neighbours(
     assert not differences, differences[:5]
 
 
+def test_engines_agree_on_every_reference_case(record_property: Callable[[str, object], None]) -> None:
+    cases = len(whole()[1].cases)
+    differences = [line for found in share_out(_compare_cases, cases, BATCH) for line in found]
+    record_property("counted", f"{cases} reference cases; {len(differences)} differences")
+    assert not differences, differences[:5]
+
+
 def test_engines_agree_on_random_packs(record_property: Callable[[str, object], None]) -> None:
     engine = Engine()
     compared = 0
@@ -131,6 +140,16 @@ def _compare_portion(numbers: range) -> Counts:
         for selected in ours:
             _count(counts, selected)
     return counts
+
+
+def _compare_cases(numbers: range) -> list[str]:
+    """The differences over the reference cases of these numbers."""
+    cases = whole()[1].cases
+    readings = [read_application(desk().pack, typed_case(cases[number])) for number in numbers]
+    assert not [problem for reading in readings for problem in reading.problems]
+    applications = [reading.application for reading in readings]
+    desk().engine.ask({"applications": [document_of(one) for one in applications]})
+    return compare(desk().engine, applications, [select(desk().prepared, one) for one in applications])[0]
 
 
 def _compare_batches(applications: list[Application], ours: list[Selected]) -> tuple[list[str], int]:

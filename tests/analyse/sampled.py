@@ -9,7 +9,6 @@ import random
 import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from pathlib import Path
 
 from generator.analyse.comparison import NO_EFFECT, NOT_ASKED, Comparison, Said, compare_tables
 from generator.analyse.space import column_axis
@@ -21,7 +20,6 @@ from generator.pack.model import VERDICTS, ChoiceCell, Interval, NumberCell, Pac
 from generator.pack.texts import Texts
 
 Value = float | str | None
-DATA = Path(__file__).resolve().parents[2] / "data"
 
 
 class Told:
@@ -92,8 +90,8 @@ def edited(table: Table, draw: random.Random, edits: int = 3) -> Table:
 
 def main(count: int) -> int:
     """Counts points over all shipped tables, each edited anew for every share of the points."""
-    from generator.compile.knowledge import load_pack
-    pack, texts = load_pack(DATA)
+    from tests import shipped
+    pack, texts = shipped.base()
     draw = random.Random(7)
     tried = regions = changed = 0
     wrong: list[str] = []

@@ -16,9 +16,10 @@ from generator.analyse.pinning import pinning_scores
 from generator.analyse.witnesses import propose
 from generator.commands.main import main
 from generator.commands.pin import witness_file
-from generator.compile.knowledge import compile_knowledge, load_pack
+from generator.compile.knowledge import compile_knowledge
 from generator.evaluate.prepared import prepare
 from generator.read.knowledge_base import read_files
+from tests import shipped
 from tests.read.small_data import BAD_DATA, SMALL_DATA, TESTS, files_of, small_files
 
 FOLDERS = sorted(path for path in BAD_DATA.iterdir() if path.is_dir() and path.name.startswith("R")
@@ -135,8 +136,7 @@ def test_some_tables_alone_score_as_they_do_among_all_and_what_nobody_notices_is
 
 
 def test_the_shipped_cases_notice_six_of_ten_mutants_of_author_rules_in_a_sample() -> None:
-    pack, texts = load_pack(TESTS.parent / "data")
-    pinning = pinning_scores(prepare(pack), texts, share=43)
+    pinning = pinning_scores(shipped.prepared_base(), shipped.base()[1], share=43)
     assert pinning.hand_written.mutants > 40
     assert pinning.hand_written.percent >= 60
     assert pinning.with_witnesses.noticed >= pinning.hand_written.noticed

@@ -3,27 +3,24 @@
 import re
 from dataclasses import replace
 from datetime import date
-from functools import cache
 from pathlib import Path
 
 import pytest
 
 from generator.analyse.cases import check_cases, check_starters
 from generator.analyse.examples import check_examples
-from generator.compile.knowledge import compile_knowledge, load_pack
+from generator.compile.knowledge import compile_knowledge
 from generator.evaluate.prepared import prepare
 from generator.pack.model import VERDICTS
 from generator.read.knowledge_base import read_files
 from tests.read.small_data import BAD_DATA, files_of, small_files
+from tests.shipped import base, prepared_base
 
 FOLDERS = sorted(path for path in BAD_DATA.iterdir() if path.name[:4] in ("R007", "R008", "R009"))     # others: test_approvals
-DATA = Path(__file__).resolve().parents[2] / "data"
 
 
-@cache
 def shipped():
-    pack, texts = load_pack(DATA)
-    return prepare(pack), texts
+    return prepared_base(), base()[1]
 
 
 def codes(texts) -> list[str]:

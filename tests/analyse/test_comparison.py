@@ -11,8 +11,9 @@ import pytest
 from generator.analyse.comparison import NOT_ASKED, compare_packs, compare_tables
 from generator.commands.main import main
 from generator.compile.knowledge import load_pack, load_with_findings
+from tests import shipped
 from tests.analyse.made_elsewhere import Rules, write_folder
-from tests.analyse.sampled import DATA, Told, compared, disagreements, edited
+from tests.analyse.sampled import Told, compared, disagreements, edited
 
 SAMPLED = 6000                       # points in the suite; `python -m tests.analyse.sampled 100000` tries more
 
@@ -108,7 +109,7 @@ def test_a_column_more_is_any_to_the_version_without_it(tmp_path: Path):
 
 
 def test_comparing_and_comparing_backwards_give_the_same_regions_turned_round():
-    pack, texts = load_pack(DATA)
+    pack, texts = shipped.base()
     draw = random.Random(5)
     for table in pack.tables[:12]:
         after = edited(table, draw)
@@ -118,7 +119,7 @@ def test_comparing_and_comparing_backwards_give_the_same_regions_turned_round():
 
 
 def test_no_two_regions_of_one_change_could_be_one_box():
-    pack, texts = load_pack(DATA)
+    pack, texts = shipped.base()
     draw = random.Random(9)
     for table in pack.tables:
         found = compare_tables((pack, texts, table), (pack, texts, edited(table, draw))).differences
@@ -129,7 +130,7 @@ def test_no_two_regions_of_one_change_could_be_one_box():
 
 
 def test_the_engine_and_the_comparison_agree_at_sampled_points_of_edited_shipped_tables(record_property):
-    pack, texts = load_pack(DATA)
+    pack, texts = shipped.base()
     draw = random.Random(11)
     regions = 0
     share = SAMPLED // len(pack.tables)
@@ -142,7 +143,7 @@ def test_the_engine_and_the_comparison_agree_at_sampled_points_of_edited_shipped
 
 
 def test_a_wrong_region_is_noticed_by_sampling():
-    pack, texts = load_pack(DATA)
+    pack, texts = shipped.base()
     table = next(one for one in pack.tables if one.id == "liner_temperature")
     comparison, old, new = compared(pack, texts, table, edited(table, random.Random(2), edits=4))
     assert comparison.differences
@@ -151,7 +152,7 @@ def test_a_wrong_region_is_noticed_by_sampling():
 
 
 def test_the_shipped_pack_compared_with_itself_says_the_same_everywhere():
-    pack, texts = load_pack(DATA)
+    pack, texts = shipped.base()
     assert compare_packs(pack, texts, pack, texts) == ()
 
 

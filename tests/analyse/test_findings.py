@@ -4,20 +4,19 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
-from pathlib import Path
 
 import pytest
 
 from generator.analyse.finding import KIND_OF
 from generator.analyse.findings import findings, left_over
-from generator.compile.knowledge import compile_knowledge, load_pack
+from generator.compile.knowledge import compile_knowledge
 from generator.evaluate.prepared import prepare
 from generator.pack.model import Pack, Table
 from generator.pack.texts import Texts
 from generator.read.knowledge_base import read_files
+from tests import shipped
 from tests.read.small_data import small_files
 
-DATA = Path(__file__).resolve().parents[2] / "data"
 
 
 @pytest.fixture(scope="module")
@@ -105,8 +104,7 @@ def test_verdicts_that_no_case_reaches_are_told_by_table_and_by_candidate(small)
 
 
 def test_every_finding_of_the_shipped_pack_has_a_place_and_a_key_of_its_own():
-    pack, texts = load_pack(DATA)
-    found = findings(pack, texts, prepare(pack))
+    found = findings(*shipped.base(), shipped.prepared_base())
     assert len({one.key for one in found}) == len(found) > 0
     assert all(one.file.startswith("data/") and one.line > 0 for one in found)
     assert all(one.key.startswith(KIND_OF[one.kind].code) for one in found)

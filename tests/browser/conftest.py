@@ -7,6 +7,8 @@ from urllib.parse import urlsplit
 
 import pytest
 
+from tests.browser.worksheet_page import ask_everything
+
 
 class Watch:
     """What a page complained of and where it asked: filled while it runs."""
@@ -38,9 +40,16 @@ def context(browser: object, served_site: str) -> Iterator[object]:
 
 
 @pytest.fixture
-def worksheet(context: object, served_site: str) -> object:
-    """The start page with a blank worksheet that has been evaluated once."""
+def short_start(context: object, served_site: str) -> object:
+    """The start page as it opens: a blank worksheet with its first few questions, evaluated once."""
     page = context.new_page()
     page.goto(f"{served_site}/")
     page.wait_for_selector("#worksheet[data-evaluated]")
     return page
+
+
+@pytest.fixture
+def worksheet(short_start: object) -> object:
+    """The blank worksheet with all of its questions."""
+    ask_everything(short_start)
+    return short_start

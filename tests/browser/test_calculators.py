@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
-from generator.compile.knowledge import load_pack
+from tests import shipped
 
-_, TEXTS = load_pack(Path(__file__).resolve().parent.parent.parent / "data")
+_, TEXTS = shipped.whole()
 EXAMPLES = [(formula, number) for formula in TEXTS.formulas if formula.calculator
             for number in range(len(formula.examples))]
 

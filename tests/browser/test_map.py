@@ -8,13 +8,13 @@ from pathlib import Path
 
 import pytest
 
-from generator.publish.load import load
-from generator.render.library import Library, library
+from generator.render.library import Library
 from generator.render.map_picture import picture_of
 from generator.render.map_scene import scene_of
 from generator.render.map_sheet import sheet_of
 from generator.render.map_view import settled_view
 from tests.browser.worksheet_page import address_of
+from tests.shipped import library_of_whole
 
 PROJECT = Path(__file__).resolve().parents[2]
 FILLS = """() => [...document.querySelectorAll(".map-regions > * > rect:first-of-type")].map(
@@ -24,7 +24,7 @@ ANSWERS = {"normal": {"medium": "sulfuric_acid", "concentration": "96 mass %", "
 
 @pytest.fixture(scope="module")
 def shipped() -> Library:
-    return library(*load(PROJECT / "data"))
+    return library_of_whole()
 
 
 def test_another_view_is_drawn_as_the_build_would_draw_it(context, served_site, shipped) -> None:

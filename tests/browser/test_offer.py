@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from generator.answers.application import read_application
 from generator.evaluate.offer import Offer, compare_offer
-from tests.browser.test_selection import CASES, PACK, opened, typed
+from tests.browser.test_selection import CASES, PACK, opened
+from tests.shipped import typed_case
 
 STANDINGS = "all => all.map(({ dataset }) => [dataset.offer, dataset.standing])"
 
@@ -19,7 +20,7 @@ def test_an_offer_is_compared_decision_by_decision_as_the_command_compares_it(wo
     worksheet.fill("#ws-offer-temperature_max", "80 degC")
     worksheet.locator("#ws-offer-temperature_max").blur()
     shown = dict(block.locator("[data-offer]").evaluate_all(STANDINGS))
-    application = read_application(PACK, typed(case)).application
+    application = read_application(PACK, typed_case(case)).application
     expected = compare_offer(PACK, application, Offer(
         (("size", "dn80"), ("liner", "pfa"), ("electrode_material", "tantalum")), (("temperature_max", 80.0),)))
     assert shown == {**{one.decision: one.standing for one in expected.candidates},

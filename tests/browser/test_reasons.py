@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 
 from generator.answers.application import read_application
-from generator.compile.knowledge import load_pack
-from generator.evaluate.prepared import prepare
 from generator.evaluate.results import CandidateResult
 from generator.evaluate.select import select
+from tests import shipped
 from tests.browser.worksheet_page import open_with
 
-PACK, TEXTS = load_pack(Path(__file__).resolve().parent.parent.parent / "data")
-PREPARED = prepare(PACK)
+PACK, TEXTS = shipped.whole()
+PREPARED = shipped.prepared_whole()
 SHOWN = """() => [...document.querySelectorAll("section[data-decision] [data-candidate]")].map((one) => [
   one.dataset.decision, one.dataset.candidate, [...one.querySelectorAll("[data-rule]")].map((reason) =>
     [Number(reason.dataset.place), reason.textContent.startsWith("Not ruled out yet: ")])])"""

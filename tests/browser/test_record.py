@@ -13,17 +13,18 @@ from generator.render.record import record_view
 from generator.render.record_document import record_document
 from generator.answers.application import read_application
 from generator.evaluate.select import select
-from tests.browser.test_selection import CASES, PACK, PREPARED, TEXTS, opened, typed
+from tests.browser.test_selection import CASES, PACK, PREPARED, TEXTS, opened
+from tests.shipped import typed_case
 
 ROOT = Path(__file__).resolve().parents[2]
 EXAMPLE = ROOT / "guide" / "examples" / "seawater_intake.yml"
-MOST_PAGES = 4                                   # about three, and one more where much is open
+MOST_PAGES = 2
 SINGLE_PAGE = re.compile(rb"/Type /Page\b")
 
 
 def view_of(case: str) -> object:
     """The command's record of a reference case."""
-    reading = read_application(PACK, typed(CASES[case]))
+    reading = read_application(PACK, typed_case(CASES[case]))
     words = tuple(Understood(one.state, one.input, one.typed, one.understood) for one in reading.understood)
     answer = answer_document(PACK, TEXTS, ((reading.application, select(PREPARED, reading.application), words),),
                              "2026-11-25")["applications"][0]
@@ -44,7 +45,7 @@ def test_the_worksheet_prints_the_record_that_the_command_writes_on_few_pages(
     view = view_of(case)
     assert f"Rules {view.rules}" in said and view.result in said
     for one in view.chosen:
-        assert f"{one.decision} {one.candidate} {one.words} {' '.join(one.because)}" in said
+        assert f"{one.decision} {one.candidate} {one.words} {one.because}" in said
     for group in view.reasons:
         assert group.title in said
         for one in group.reasons:
@@ -54,6 +55,9 @@ def test_the_worksheet_prints_the_record_that_the_command_writes_on_few_pages(
     for state in view.states:
         for one in state.answers:
             assert f"{one.title} {one.typed}" in said
+        for one in state.alike:
+            assert f"{one.typed}: {one.titles}" in said
+    assert f"Overlay {view.overlay} Rules" in said
     pages = worksheet.pdf(prefer_css_page_size=True)
     assert len(SINGLE_PAGE.findall(pages)) <= MOST_PAGES
     worksheet.evaluate("window.dispatchEvent(new Event('afterprint'))")

@@ -3,37 +3,44 @@ conflicts."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from urllib.parse import urlencode
 
 import pytest
+import yaml
 
+from generator.analyse.cases import judged_cases
 from generator.answers.application import read_application
-from generator.compile.knowledge import load_pack
-from generator.evaluate.prepared import prepare
 from generator.evaluate.select import select
 from generator.pack.texts import CaseText
-from tests.browser.worksheet_page import settle
+from tests import shipped
+from tests.browser.worksheet_page import ask_everything, settle
+from tests.shipped import typed_case
 
-PACK, TEXTS = load_pack(Path(__file__).resolve().parent.parent.parent / "data")
-PREPARED = prepare(PACK)
+PACK, TEXTS = shipped.whole()
+PREPARED = shipped.prepared_whole()
 CASES = {case.id: case for case in TEXTS.cases}
+EXAMPLE = yaml.load((shipped.ROOT / "guide/examples/seawater_intake.yml").read_text("utf-8"), yaml.BaseLoader)["normal"]
 WITH_SELECTION = [case for case in TEXTS.cases if case.selection]
 
 
-def typed(case: CaseText) -> dict[str, object]:
-    states = {state: "none" if answers is None else dict(answers) for state, answers in case.application}
-    return {"id": case.id, "title": case.title} | states
+def completed(case: CaseText) -> CaseText:
+    """The case with every question of normal operation that it leaves blank answered as in the example of the guide."""
+    (state, answers), *others = case.application
+    blank = [(name, text) for name, text in EXAMPLE.items() if name not in dict(answers or ())]
+    return replace(case, application=((state, (*(answers or ()), *blank)), *others))
 
 
 def opened(page: object, site: str, case: CaseText, pins: dict[str, str]) -> None:
     pairs = [(f"pin.{decision}", candidate) for decision, candidate in pins.items()]
     for state, answers in case.application:
         group = "pin" if state == "pinned" else state
-        pairs += [(f"{group}.{name}", text) for name, text in answers or ()] or [(state, "none")]
+        pairs += [(f"{group}.{name}", text) for name, text in answers or ()] or [(state, "none" if answers is None else "described")]
     page.goto("about:blank")
     page.goto(f"{site}/#{urlencode(pairs)}")
     page.wait_for_selector("#worksheet[data-evaluated]")
+    ask_everything(page)
 
 
 def chosen(page: object) -> dict[str, str]:
@@ -42,12 +49,13 @@ def chosen(page: object) -> dict[str, str]:
 
 
 @pytest.mark.parametrize("case", WITH_SELECTION, ids=lambda case: case.id)
-def test_worksheet_leads_with_the_selection_that_the_case_expects_and_python_finds(
+def test_worksheet_leads_with_the_selection_that_python_finds_and_a_case_of_the_company_expects(
         worksheet: object, served_site: str, case: CaseText):
     opened(worksheet, served_site, case, {})
-    best = select(PREPARED, read_application(PACK, typed(case)).application).selections[0]
+    best = select(PREPARED, read_application(PACK, typed_case(case)).application).selections[0]
     assert chosen(worksheet) == {one.decision: one.candidate for one in best.chosen}
-    assert chosen(worksheet).items() >= dict(case.selection).items()
+    if case.id in {one.id for one in judged_cases(TEXTS)}:      # those of the base were argued without its stock
+        assert chosen(worksheet).items() >= dict(case.selection).items()
     limits = worksheet.locator("[data-limit]").evaluate_all("all => all.map((one) => one.dataset.limit)")
     assert limits == [reason.rule for reason in best.limits]
     assert worksheet.locator(".ws-buy").get_attribute("data-verdict") == best.verdict
@@ -61,14 +69,14 @@ def test_brine_that_must_have_dn_250_says_that_none_is_left_without_a_specialist
     assert "without a word from the supplier or a specialist" in block.inner_text()
     block.locator("[data-fold=conflict] summary").click()
     tables = block.locator("[data-conflict]").evaluate_all("all => all.map((one) => one.dataset.conflict)")
-    application = read_application(PACK, typed(CASES["brine_in_dn250"])).application
+    application = read_application(PACK, typed_case(CASES["brine_in_dn250"])).application
     assert set(tables) == set(select(PREPARED, application).conflict.tables)
     assert "liner_size_range" in tables          # no ceramic tube is made this large
 
 
 def test_pinned_candidate_is_kept_in_the_address_and_its_consequences_are_shown(
         worksheet: object, served_site: str):
-    opened(worksheet, served_site, CASES["warm_brine_half_plastic"], {})
+    opened(worksheet, served_site, completed(CASES["warm_brine_half_plastic"]), {})
     worksheet.focus("#ws-pin-electrode_material")
     worksheet.select_option("#ws-pin-electrode_material", "titanium")
     settle(worksheet)
@@ -97,10 +105,14 @@ def test_pin_that_leaves_nothing_shows_the_rule_and_can_be_taken_back(worksheet:
 
 
 def test_candidate_that_comes_to_less_in_any_selection_says_so(worksheet: object, served_site: str):
-    opened(worksheet, served_site, CASES["chlor_alkali_brine"], {})
+    case = completed(CASES["chlor_alkali_brine"])
+    opened(worksheet, served_site, case, {})
+    ours = next(one for one in select(PREPARED, read_application(PACK, typed_case(case)).application).together
+                if (one.decision, one.candidate) == ("size", "dn80"))
     size = worksheet.locator("[data-decision=size] [data-candidate=dn80] [data-together]")
-    assert size.get_attribute("data-together") == "caution"
-    assert "seal this metal into a ceramic tube" in size.inner_text()
+    assert size.get_attribute("data-together") == ours.verdict == "caution"
+    because = next(rule.because for rule in TEXTS.rules if rule.rule == ours.limits[0].rule)
+    assert size.inner_text() == f"In any selection caution: {because}"
 
 
 def test_pins_are_saved_in_the_downloaded_file(worksheet: object, served_site: str):
@@ -112,8 +124,9 @@ def test_pins_are_saved_in_the_downloaded_file(worksheet: object, served_site: s
 
 def test_a_selection_that_rests_on_recalled_figures_is_provisional_and_says_what_to_confirm(
         worksheet: object, served_site: str):
-    opened(worksheet, served_site, CASES["chlor_alkali_brine"], {})
-    best = select(PREPARED, read_application(PACK, typed(CASES["chlor_alkali_brine"])).application).selections[0]
+    case = completed(CASES["chlor_alkali_brine"])
+    opened(worksheet, served_site, case, {})
+    best = select(PREPARED, read_application(PACK, typed_case(case)).application).selections[0]
     assert best.confirm
     head = worksheet.locator(".ws-buy > .ws-head").inner_text()
     assert f"{best.verdict}, provisional" in head and "Provisional: confirm general corrosion handbooks" in head

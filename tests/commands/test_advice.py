@@ -4,7 +4,7 @@ import json
 from pathlib import Path
 
 from generator.commands.main import main
-from generator.compile.knowledge import load_pack
+from tests import shipped
 
 ROOT = Path(__file__).resolve().parents[2]
 DATA = str(ROOT / "data")
@@ -57,7 +57,7 @@ def test_the_command_line_prints_what_applies_and_what_may_apply(tmp_path, capsy
 
 
 def test_every_always_caution_has_no_condition_and_conditions_are_told_in_words() -> None:
-    pack, texts = load_pack(ROOT / "data")
+    pack, texts = shipped.base()
     free = {one.id for one in pack.advice if not one.conditions}
     assert ALWAYS <= free
     words = {one.id: one.where for one in texts.cautions}

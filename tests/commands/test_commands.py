@@ -9,6 +9,7 @@ from jsonschema import Draft202012Validator
 
 from generator.commands.main import main
 from generator.render.answer_document import answer_schema
+from tests.shipped import copy_to
 
 ROOT = Path(__file__).resolve().parents[2]
 DATA, EXAMPLE = str(ROOT / "data"), str(ROOT / "guide" / "examples" / "seawater_intake.yml")
@@ -19,11 +20,13 @@ def test_check_is_clean_on_the_shipped_data_and_prose(capsys) -> None:
     assert capsys.readouterr().out.startswith("clean: ")
 
 
-def test_check_as_json_counts_what_it_checked(capsys) -> None:
-    assert main(["check", "--data", DATA, "--guide", str(ROOT / "guide"), "--json"]) == 0
+def test_check_as_json_counts_what_it_checked(tmp_path, monkeypatch, capsys) -> None:
+    copy_to(tmp_path, ("river_water_41", "closed_heating_loop"))
+    monkeypatch.chdir(tmp_path)
+    assert main(["check", "--json"]) == 0
     document = json.loads(capsys.readouterr().out)
     assert document["problems"] == []
-    assert document["counts"]["cases"] >= 12 and document["counts"]["media"] >= 20
+    assert document["counts"]["cases"] == 2 and document["counts"]["media"] >= 20
 
 
 def test_select_answers_the_shipped_example_in_the_published_shape(capsys) -> None:
@@ -133,9 +136,11 @@ def test_an_empty_application_is_told_what_it_needs(tmp_path, capsys) -> None:
     assert "write `id: ...`, `title: ...` and the answers under `normal:`" in capsys.readouterr().err
 
 
-def test_write_puts_pages_and_assets_into_the_folder(tmp_path, capsys) -> None:
+def test_write_puts_pages_and_assets_into_the_folder(tmp_path, monkeypatch, capsys) -> None:
+    copy_to(tmp_path, ("river_water_41", "closed_heating_loop"))
+    monkeypatch.chdir(tmp_path)
     folder = tmp_path / "pages"
-    assert main(["write", str(folder), "--data", DATA, "--guide", str(ROOT / "guide"), "--no-scores", "--json"]) == 0
+    assert main(["write", str(folder), "--no-scores", "--json"]) == 0
     written = json.loads(capsys.readouterr().out)["files"]
     assert (folder / "index.md").is_file() and len(written) > 150
     assert {Path(name).name for name in written} >= {"pack.json", "texts.json", "worksheet.js", "answer.schema.json"}

@@ -7,10 +7,10 @@ import pytest
 
 from generator.answers.concessions import is_day
 from generator.commands.main import main
-from generator.compile.knowledge import load_pack
 from generator.render.concession_words import concession_sentence
 from generator.render.concessions import concessions_pages
 from generator.render.library import library
+from tests import shipped
 from tests.compile.test_knowledge import compiled
 from tests.read.small_data import small_files
 
@@ -95,7 +95,7 @@ def test_a_bad_concession_in_a_folder_is_one_line_and_exit_1_and_no_folder_is_2(
 
 
 def test_the_page_of_concessions_stands_only_where_a_case_concedes(capsys) -> None:
-    pack, texts = load_pack(ROOT / "data")
+    pack, texts = shipped.base()
     page, = concessions_pages(library(pack, texts))
     assert "liner_temperature.polyurethane_too_hot" in page.body and "A. Person, corrosion engineer" in page.body
     assert concessions_pages(library(*compiled(small_files()))) == ()

@@ -7,12 +7,12 @@ from functools import cache
 from pathlib import Path
 
 from generator.answers.reading import Understood, read_answer
-from generator.compile.knowledge import load_pack
 from generator.evaluate.prepared import Prepared, prepare
 from generator.evaluate.results import Answer, Application, CandidateResult, NumberSet, StateAnswers
 from generator.evaluate.select import select
 from generator.pack.model import Input, Pack, Table
 from generator.pack.texts import Texts
+from tests import shipped
 
 DATA = Path(__file__).resolve().parents[2] / "data"
 CHEMISTRY = {"medium", "concentration", "temperature_max"}
@@ -30,13 +30,13 @@ EASY = {"solids": "none", "particle_hardness": "not applicable", "oil_or_solvent
 @cache
 def shipped_pack() -> Pack:
     """The pack that the data of this repository compiles to."""
-    return load_pack(DATA)[0]
+    return shipped.base()[0]
 
 
 @cache
 def whole_guide() -> Prepared:
     """The shipped pack, ready to answer."""
-    return prepare(shipped_pack())
+    return shipped.prepared_base()
 
 
 @cache
@@ -55,7 +55,7 @@ def is_chemistry(table: Table) -> bool:
 @cache
 def shipped_texts() -> Texts:
     """The texts of that pack."""
-    return load_pack(DATA)[1]
+    return shipped.base()[1]
 
 
 def in_unit(formula: str, symbol: str, typed: str) -> float:

@@ -3,27 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 
 from generator.analyse.cases import answer_case
-from generator.evaluate.prepared import prepare
 from generator.pack.overlay_texts import ChangeText, OverlayText
-from generator.publish.load import load
 from generator.render.candidates import candidate_pages
-from generator.render.library import Library, library
+from generator.render.cases import case_pages
+from generator.render.library import Library
 from generator.render.overlay import changes_of_candidate, changes_of_table, company_link, other_answers, overlay_pages
 from generator.render.parts import rule_rows
+from tests import shipped
 from tests.pages.html_tree import Element, page_body
 
-DATA = Path(__file__).resolve().parents[2] / "data"
 Line = tuple[str, str, str, str]     # company's verdict, its rule, base's verdict, the base's reason
 
 
 @pytest.fixture(scope="module")
 def lib() -> Library:
-    return library(*load(DATA, "named"))
+    return shipped.library_of_whole()
 
 
 @pytest.fixture(scope="module")
@@ -56,7 +54,7 @@ def test_table_that_the_company_changes_shows_both(lib: Library, overlay: Overla
 
 
 def test_page_of_the_company_lists_every_change_and_all_else_it_says(lib: Library, overlay: OverlayText):
-    prepared = prepare(lib.pack)
+    prepared = shipped.prepared_whole()
     closed = next(case for case in lib.texts.cases if case.id == "closed_heating_loop")
     page, = overlay_pages(lib, (answer_case(prepared, closed),))
     body = page_body(page.body)
@@ -97,14 +95,29 @@ def test_rules_of_the_company_are_marked_in_their_tables_and_those_of_the_base_a
 
 def test_case_of_the_base_says_what_the_company_comes_to(lib: Library):
     closed = next(case for case in lib.texts.cases if case.id == "closed_heating_loop")
-    answers = {one.candidate.text: one for one in other_answers(lib, answer_case(prepare(lib.pack), closed))}
+    answers = {one.candidate.text: one for one in other_answers(lib, answer_case(shipped.prepared_whole(), closed))}
     assert "suitable" in answers["PFA"].company
     assert "open" in answers["PFA"].base
 
 
+def test_page_of_a_case_says_whose_verdicts_it_expects_and_what_the_worksheet_says_otherwise(lib: Library):
+    answered = {case.id: answer_case(shipped.prepared_whole(), case) for case in lib.texts.cases
+                if case.id in ("closed_heating_loop", "warm_brine_half_plastic", "ninefold_quiet_line")}
+    pages = {page.uri.split("/")[1][:-3]: page_body(page.body).text()
+             for page in case_pages(lib, tuple(answered.values()))}
+    argued = "A case of the base, argued for the base alone. The worksheet also judges with the company data of"
+    assert argued in pages["closed_heating_loop"] and "The worksheet says otherwise of these:" in pages["closed_heating_loop"]
+    assert argued in pages["warm_brine_half_plastic"]
+    assert argued not in pages["ninefold_quiet_line"]
+    assert "A case of the company's overlay" in pages["ninefold_quiet_line"]
+
+
 def test_base_alone_has_no_page_and_no_mark_of_a_company():
-    alone = library(*load(DATA))
+    alone = shipped.library_of_base()
     assert overlay_pages(alone, ()) == ()
+    closed = next(case for case in alone.texts.cases if case.id == "closed_heating_loop")
+    page, = case_pages(alone, (answer_case(shipped.prepared_base(), closed),))
+    assert "company data" not in page_body(page.body).text()
     assert changes_of_table(alone, "liner_temperature") == ""
     table = alone.tables["liner_temperature"]
     assert not any(row.company for row in rule_rows(alone, table, table.rows))

@@ -9,10 +9,10 @@ import pytest
 
 from generator.analyse.cases import answer_case, check_cases, judged_cases
 from generator.commands.main import main
-from generator.compile.knowledge import load_pack
-from generator.evaluate.prepared import Prepared, prepare
+from generator.evaluate.prepared import Prepared
 from generator.pack.model import Pack
 from generator.pack.texts import CaseText, Texts
+from tests import shipped
 
 ROOT = Path(__file__).resolve().parents[2]
 DATA = ROOT / "data"
@@ -21,14 +21,12 @@ Guide = tuple[Pack, Texts, Prepared]
 
 @pytest.fixture(scope="module")
 def base() -> Guide:
-    pack, texts = load_pack(DATA)
-    return pack, texts, prepare(pack)
+    return (*shipped.base(), shipped.prepared_base())
 
 
 @pytest.fixture(scope="module")
 def whole() -> Guide:
-    pack, texts = load_pack(DATA, overlay="named")
-    return pack, texts, prepare(pack)
+    return (*shipped.whole(), shipped.prepared_whole())
 
 
 def verdicts(guide: Guide, case: CaseText) -> dict[tuple[str, str], str]:
@@ -105,7 +103,7 @@ def test_base_alone_knows_nothing_of_the_company(base: Guide):
 
 
 def test_commands_answer_with_the_company_unless_told_otherwise(capsys: pytest.CaptureFixture[str], tmp_path: Path):
-    case = own_case((*load_pack(DATA, overlay="named"), None), "ninefold_closed_line_small")   # type: ignore[arg-type]
+    case = own_case((*shipped.whole(), None), "ninefold_closed_line_small")   # type: ignore[arg-type]
     answers = "\n".join(f"  {name}: {text}" for name, text in case.application[0][1] or ())
     states = "\n".join(f"{state}: none" for state, known in case.application if known is None)
     file = tmp_path / "point.yml"

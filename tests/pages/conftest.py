@@ -7,17 +7,17 @@ from pathlib import Path
 
 import pytest
 
-from generator.compile.knowledge import load_pack
 from generator.pack.model import Pack
 from generator.pack.texts import Texts
-from tests.pages.engines import PROJECT, BrowserEngine, PythonEngine
+from tests import shipped
+from tests.pages.engines import BrowserEngine, PythonEngine
 from tests.pages.reading import Site, built_pages
 
 
 @pytest.fixture(scope="session")
 def knowledge() -> tuple[Pack, Texts]:
     """Pack and texts of the shipped data."""
-    return load_pack(PROJECT / "data")
+    return shipped.whole()
 
 
 @pytest.fixture(scope="session")

@@ -12,11 +12,10 @@ from pathlib import Path
 
 import pytest
 
-from generator.evaluate.prepared import Prepared, prepare
+from generator.evaluate.prepared import Prepared
 from generator.pack.model import VERDICTS, Table
-from generator.publish.load import load
 from generator.render import addresses
-from generator.render.library import Library, library
+from generator.render.library import Library
 from generator.render.map import table_map
 from generator.render.map_cases import answered_states, case_points
 from generator.render.map_layout import layout_of
@@ -26,6 +25,7 @@ from generator.render.map_scene import scene_of
 from generator.render.map_sheet import Sheet, sheet_of
 from generator.render.map_view import View, default_view, settled_view
 from tests.render.map_views import decided, keys_in, some_views
+from tests.shipped import library_of_base, prepared_base
 
 PROJECT = Path(__file__).resolve().parents[2]
 TABLES = sorted(path.stem for path in (PROJECT / "data" / "tables").glob("*.yml"))
@@ -33,12 +33,12 @@ TABLES = sorted(path.stem for path in (PROJECT / "data" / "tables").glob("*.yml"
 
 @pytest.fixture(scope="module")
 def shipped() -> Library:
-    return library(*load(PROJECT / "data"))
+    return library_of_base()
 
 
 @pytest.fixture(scope="module")
 def prepared(shipped: Library) -> Prepared:
-    return prepare(shipped.pack)
+    return prepared_base()
 
 
 @pytest.fixture(scope="module")
@@ -131,6 +131,7 @@ def test_a_limit_is_a_link_to_a_rule_that_names_its_number(shipped) -> None:
 
 
 def test_an_argued_case_stands_in_a_region_of_the_rule_that_it_argues(shipped, states) -> None:
+    """A case that leaves another column of the table blank stands nowhere on its map."""
     argued = 0
     for table in shipped.pack.tables:
         sheet = sheet_of(shipped, table)
@@ -143,9 +144,11 @@ def test_an_argued_case_stands_in_a_region_of_the_rule_that_it_argues(shipped, s
                         for point in points
                         if point.case == case.id and line.candidate in point.values and point.expected
                     ]
+                    if all(any(value is False for value in point.values) for point in here):
+                        continue
                     assert any(line.rule in _rules_at(sheet, point) for point in here), (case.id, line.rule)
                     argued += 1
-    assert argued > 50
+    assert argued > 150
 
 
 def test_a_pair_that_a_case_argues_stands_in_a_region_of_the_rule_that_it_argues(shipped, states) -> None:

@@ -9,16 +9,15 @@ from pathlib import Path
 
 import pytest
 
-from generator.evaluate.prepared import prepare
 from generator.pack.document import write_pack
-from generator.publish.load import load
 from generator.render.browser_texts import texts_document
-from generator.render.library import Library, library
+from generator.render.library import Library
 from generator.render.map_cases import AnsweredState, answered_states, case_points
 from generator.render.map_picture import picture_of
 from generator.render.map_scene import scene_of
 from generator.render.map_sheet import sheet_of
 from generator.render.map_view import default_view, selectors
+from tests import shipped
 from tests.engine.twin import Twin, plain
 from tests.render.map_views import some_views
 
@@ -39,11 +38,11 @@ class Both:
 
 @pytest.fixture(scope="module")
 def both() -> Iterator[Both]:
-    lib = library(*load(PROJECT / "data"))
+    lib = shipped.library_of_whole()
     twin = Twin()
     yield Both(
         lib,
-        answered_states(lib, prepare(lib.pack)),
+        answered_states(lib, shipped.prepared_whole()),
         twin,
         twin.hold("pack", json.loads(write_pack(lib.pack, "test"))),
         twin.hold("texts", json.loads(texts_document(lib))),

@@ -4,25 +4,23 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 
 from generator.analyse.space import table_boxes, table_space
 from generator.boxes.sets import Axis, AxisSet, Box, ChoiceAxis, Choices, NumberAxis, Numbers, Span, cells_of
 from generator.boxes.split import overlaps, uncovered
-from generator.compile.knowledge import load_pack
 from generator.pack.model import Pack, Table
+from tests import shipped
 from tests.second_opinion.prover import Prover
 
-DATA = Path(__file__).resolve().parents[2] / "data"
 RANDOM_TABLES = 1000
 SLICED_ABOVE = 100                   # rows: a longer table is asked medium by medium, which leaves no point out
 
 
 @pytest.fixture(scope="module")
 def pack() -> Pack:
-    return load_pack(DATA)[0]
+    return shipped.base()[0]
 
 
 def test_the_prover_finds_the_gaps_of_the_authors_rules_and_no_overlap_in_any_shipped_table(
