@@ -38,7 +38,7 @@ export function makeResults(texts, jump) {
   const drawn = new Map(); // what stands in the page, by part: { told, shown }; view.drawn is that by candidate
   const parts = (selected, waiting) => {
     view.waiting = waiting;
-    view.together = new Map(selected.together.map((one) => [`${one.decision} ${one.candidate}`, one]));
+    view.together = new Map(tellsApart(selected).map((one) => [`${one.decision} ${one.candidate}`, one]));
     const { decisions, values } = selected;
     const draw = (name, tell, make) => () => {
       const known = drawn.get(name);
@@ -103,6 +103,12 @@ export function reasonView(view, reason, result, longest, joint = "together with
 }
 
 // private
+
+// What candidates come to in a selection, without what is only as open as the best selection of all: that stands above,
+// once for all candidates.
+function tellsApart({ together, selections: [best] }) {
+  return together.filter((one) => one.verdict !== "open" || one.best !== best?.best || one.worst !== best?.worst);
+}
 
 // Everything that is shown of a candidate, to see whether it has changed.
 function toldOf(view, decision, result, values) {

@@ -10,6 +10,7 @@ import { reasonView } from "./worksheet_results.js";
 import { askedFor, askedTitle } from "./worksheet_texts.js";
 
 const LIMITS_SHOWN = 2; // further limits are folded
+const MISSING_SHOWN = 4; // the same for answers that are missing
 const LONG_NOTE = 100;
 const LEFT = {
   unsuitable: "No selection is left.",
@@ -60,14 +61,21 @@ function conflictView(view, conflict) {
 }
 
 function bestView(view, best) {
-  const missing = askedFor(view, best.open_inputs).map(([state, input]) => askedTitle(view, state, input));
   return element(
-    "p",
+    "div",
     { class: "ws-head" },
     verdictMark(best.verdict, verdictWords(best)),
     best.confirm.length > 0 && element("span", { class: "ws-muted", text: ` ${confirmSentence(view, best)}` }),
-    missing.length > 0 && element("span", { class: "ws-muted", text: ` Missing: ${missing.join(", ")}.` }),
+    missingView(view, askedFor(view, best.open_inputs).map(([state, input]) => askedTitle(view, state, input))),
   );
+}
+
+function missingView(view, missing) {
+  const first = missing.slice(0, MISSING_SHOWN).join(", ");
+  const more = missing.slice(MISSING_SHOWN).join(", ");
+  if (!more) return first && element("span", { class: "ws-muted", text: ` Missing: ${first}.` });
+  return foldable(view, "missing", `Missing: ${first} and ${missing.length - MISSING_SHOWN} more`,
+    element("p", { class: "ws-muted", text: `${more}.` }));
 }
 
 // A line per decision: the candidate of the best selection, which may be pinned or another in its place.
@@ -79,7 +87,7 @@ function chosenTable(view, decisions, best, pinned, pin) {
       const chosen = best?.chosen[place];
       const kept = pinned.get(decision) ?? "";
       const title = (candidate) => view.titles.get(`${decision} ${candidate}`);
-      const free = kept ? "not pinned" : chosen ? title(chosen.candidate) : "no candidate";
+      const free = kept ? "not pinned" : chosen ? amongOthers(title(chosen.candidate), chosen, candidates) : "no candidate";
       const option = (value, text) => element("option", { value, text, selected: value === kept });
       const control = element(
         "select",
@@ -100,6 +108,14 @@ function chosenTable(view, decisions, best, pinned, pin) {
       );
     }),
   );
+}
+
+// Where nothing tells some candidates apart yet, the first of them is no advice.
+function amongOthers(title, { candidate, verdict }, candidates) {
+  if (verdict !== "open") return title;
+  const own = candidates.find((one) => one.candidate === candidate);
+  const others = candidates.filter((one) => one.best === own.best && one.worst === own.worst).length - 1;
+  return others > 0 ? `not settled: ${title} or ${others} ${others === 1 ? "other" : "others"}` : title;
 }
 
 function limitsView(view, best) {

@@ -38,7 +38,7 @@ def what_to_buy(application: dict, every_reason: bool) -> list[str]:
             below = [] if first or not application["assumed"] else \
                 wrapped(f"Assumed, not answered: {assumed_words(application['assumed'])}", INDENT)
             first = selection
-            lines += _in_full(selection, titles, conceded, every_reason, below)
+            lines += _in_full(selection, application["decisions"], conceded, every_reason, below)
         else:
             differences = _differences(first, selection, titles)
             provisional = ", provisional" if selection["confirm"] else ""
@@ -52,9 +52,10 @@ def what_to_buy(application: dict, every_reason: bool) -> list[str]:
 
 # private
 
-def _in_full(selection: dict, titles: dict[str, str], conceded: set[tuple[str, str]], every_reason: bool,
+def _in_full(selection: dict, decisions: list[dict], conceded: set[tuple[str, str]], every_reason: bool,
              below: list[str]) -> list[str]:
     """The candidates of a selection, one on each line, and what limits them all."""
+    titles = {one["decision"]: one["title"] for one in decisions}
     missing = ", ".join(f"{one['input']} ({one['state']})" for one in selection["open_in"])
     bounds = "" if selection["best"] == selection["worst"] else \
         f"at worst {selection['worst']}, at best {selection['best']}; missing: {missing}"
@@ -63,11 +64,12 @@ def _in_full(selection: dict, titles: dict[str, str], conceded: set[tuple[str, s
                     else f"{selection['verdict']:<10} {bounds}".rstrip(), "  ") + below
     widest = max(len(titles[one["decision"]]) for one in selection["chosen"])
     for one in selection["chosen"]:
+        title = _among_others(one, next(found for found in decisions if found["decision"] == one["decision"]))
         said = [one["verdict"]] * (one["verdict"] != "suitable") + ["provisional"] * bool(one["confirm"]) + \
             ["conceded"] * ((one["decision"], one["candidate"]) in conceded)
         verdict = f" ({', '.join(said)})" if said else ""
         pinned = " (pinned)" if one["pinned"] else ""
-        lines.append(f"{INDENT}{titles[one['decision']]:<{widest}}  {one['title']}{verdict}{pinned}")
+        lines.append(f"{INDENT}{titles[one['decision']]:<{widest}}  {title}{verdict}{pinned}")
     if selection["limits"]:
         lines.append(f"{INDENT}Limited by:")
     told = list(dict.fromkeys(reason_sentence(reason) for reason in selection["limits"]))
@@ -76,6 +78,17 @@ def _in_full(selection: dict, titles: dict[str, str], conceded: set[tuple[str, s
     if len(told) > 4 and not every_reason:
         lines.append(f"{INDENT}  and {len(told) - 4} more (`--reasons` prints them)")
     return lines
+
+
+def _among_others(one: dict, decision: dict) -> str:
+    """The candidate; where nothing tells some candidates apart yet, the first of them is no advice."""
+    if one["verdict"] != "open" or one["pinned"]:
+        return one["title"]
+    bounds = {candidate["candidate"]: (candidate["best"], candidate["worst"]) for candidate in decision["candidates"]}
+    others = sum(found == bounds[one["candidate"]] for found in bounds.values()) - 1
+    if others == 0:
+        return one["title"]
+    return f"not settled: {one['title']} or {others} {'other' if others == 1 else 'others'}"
 
 
 def _differences(first: dict, other: dict, titles: dict[str, str]) -> str:

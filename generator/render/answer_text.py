@@ -28,7 +28,7 @@ def answer_lines(document: dict, every_reason: bool) -> list[str]:
             lines += ["", "Open points"] + [line for point in application["open_points"]
                                             for line in wrapped(point, "  ")]
         lines += ["", *what_to_buy(application, every_reason)]
-        comes_to = {(one["decision"], one["candidate"]): one["verdict"] for one in application["together"]}
+        comes_to = {(one["decision"], one["candidate"]): one["verdict"] for one in _tells_apart(application)}
         for decision in application["decisions"]:
             lines += ["", decision["title"] + ("" if decision["in_play"] else ": no candidate is left")]
             candidates = [candidate | {
@@ -46,6 +46,13 @@ def answer_lines(document: dict, every_reason: bool) -> list[str]:
 
 
 # private
+
+def _tells_apart(application: dict) -> list[dict]:
+    """What candidates come to in a selection, without what is only as open as the best selection of all."""
+    best = next(iter(application["selections"]), {"best": "", "worst": ""})
+    return [one for one in application["together"]
+            if one["verdict"] != "open" or (one["best"], one["worst"]) != (best["best"], best["worst"])]
+
 
 def _understood(answer: dict, assumed: set[tuple[str, str]]) -> str:
     name = f"  {answer['state']}  {answer['input']}: "
