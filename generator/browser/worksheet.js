@@ -8,6 +8,7 @@ import { applicationFile, applicationOf, fragmentOf, identifier, RULED_OUT } fro
 import { readApplication } from "./engine/application.js";
 import { conceded } from "./engine/conceded.js";
 import { CONCESSIONS } from "./engine/concessions.js";
+import { newMemory } from "./engine/memory.js";
 import { MIXED_WITH } from "./engine/model.js";
 import { PINNED } from "./engine/pins.js";
 import { prepare } from "./engine/prepared.js";
@@ -41,6 +42,7 @@ import { aimMaps, assumedWords, byId } from "./worksheet_texts.js";
 import { makeTools, offerFile } from "./worksheet_tools.js";
 
 const PAUSE = 150; // milliseconds without typing before the address is changed and the verdicts are spoken
+const REMEMBERED = 1000; // answers: after so many, what was worked out from them is forgotten
 const COPIED = "The link is copied. It holds every answer; nothing is stored anywhere else.";
 const CONCEDED = "The concession stands beside the verdict, which it does not change. It is part of the link and the file.";
 const CLEARED = "All answers are cleared. Undo brings them back.";
@@ -64,6 +66,7 @@ function makeWorksheet(place, pack, texts, view) {
   const prepared = prepare(pack);
   const past = []; // applications before each clear, example and opened link, until the next edit
   let application = applicationOf(location.hash, stateIds) ?? blank(stateIds);
+  let memory = newMemory(); // what the engine need not work out again
   let timer = 0;
   const idle = makeLater();
   let last = null; // what the last evaluation gave, for the paper
@@ -190,7 +193,8 @@ function makeWorksheet(place, pack, texts, view) {
   function evaluate() {
     const named = { ...application, id: identifier(application), title: application.title ?? "" };
     const read = readApplication(pack, named);
-    const selected = select(prepared, read.application);
+    if (memory.answers.size > REMEMBERED) memory = newMemory();
+    const selected = select(prepared, read.application, memory);
     nameLiquids(view, read.application);
     const waiting = waitingFor(view, selected);
     results.lead(selected);

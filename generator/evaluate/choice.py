@@ -8,7 +8,8 @@ completion.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from typing import Any
 
 from generator.evaluate.mixtures import Part
 from generator.evaluate.tables import SUITABLE, Bounds, Combination, Outcome, every_combination
@@ -17,11 +18,12 @@ from generator.evaluate.tables import SUITABLE, Bounds, Combination, Outcome, ev
 @dataclass(frozen=True, slots=True)
 class Reading:
     """What one table says of one part of a state: its place in the pack, the part, and the outcome per
-    combination."""
+    combination. `told` keeps the reasons of an outcome, which many candidates share, once they were asked for."""
 
     table: int
     part: Part
     outcomes: dict[Combination, Outcome]
+    told: dict[int, list[Any]] = field(default_factory=dict, compare=False, repr=False)
 
 
 NO_EFFECT = Bounds(SUITABLE, SUITABLE)

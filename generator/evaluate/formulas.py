@@ -12,6 +12,7 @@ from itertools import product
 from math import isfinite
 
 from generator.evaluate.expressions import Compute, Span, evaluate_expression, prepare_expression
+from generator.evaluate.memory import Memory, remembered
 from generator.evaluate.numbers import round_to_12
 from generator.evaluate.results import Answer, ChoiceSet, NumberSet
 from generator.pack.model import NOT_APPLICABLE, Argument, Decision, Derived, Figure, Formula, Interval, Option, Pack
@@ -38,6 +39,7 @@ class PreparedDerived:
     steady: tuple[int, ...]
     candidate: tuple[int, ...]
     moving: tuple[int, ...]
+    inputs: tuple[str, ...]          # those it is made of, traced through other derived values
     owners: tuple[int, ...]          # for each of `candidate`, its decision's place in `derived.decisions`
     properties: tuple[tuple[Span | None, ...], ...]
     projections: tuple[Combination, ...]
@@ -59,10 +61,14 @@ def prepare_formulas(pack: Pack) -> PreparedFormulas:
     decisions = {decision.id: decision for decision in pack.decisions}
     needs = {item.id: item.decisions for item in (*pack.figures, *pack.derived)}
     computes = {formula.id: prepare_expression(formula.expression) for formula in pack.formulas}
+    inputs: dict[str, tuple[str, ...]] = {item.id: (item.id,) for item in pack.inputs}
+    for item in pack.derived:
+        inputs[item.id] = tuple(dict.fromkeys(name for argument in item.arguments
+                                              for name in inputs.get(argument.name, ())))
     return PreparedFormulas(
         needs, {item.id: {option.id: option for option in item.options} for item in pack.inputs},
-        tuple(_prepare(derived, formulas[derived.formula], computes[derived.formula], decisions, needs)
-              for derived in pack.derived),
+        tuple(_prepare(derived, formulas[derived.formula], computes[derived.formula], decisions, needs,
+                       inputs[derived.id]) for derived in pack.derived),
         {figure.id: _figure_values(figure, decisions) for figure in pack.figures})
 
 
@@ -75,23 +81,24 @@ def evaluate_formula(formula: Formula, arguments: dict[str, NumberSet]) -> Numbe
     return _value(formula, prepare_expression(formula.expression), spans)
 
 
-def derived_values(prepared: PreparedFormulas,
-                   answers: dict[str, Answer]) -> dict[str, dict[Combination, NumberSet]]:
+def derived_values(prepared: PreparedFormulas, answers: dict[str, Answer],
+                   memory: Memory | None = None) -> dict[str, dict[Combination, NumberSet]]:
     """Every derived value of one state, by id and then by the places of the candidates it depends on; figures stand
     among them, since other values are made of both.
 
-    `answers` names every input; a blank one by all that it allows.
+    `answers` names every input; a blank one by all that it allows. With a memory they were met before.
     """
     found: dict[str, dict[Combination, NumberSet]] = dict(prepared.figures)
     for item in prepared.items:
-        found[item.derived.id] = _derive(prepared, item, answers, found)
+        found[item.derived.id] = _derive(prepared, item, answers, found) if memory is None else remembered(
+            memory, item.derived.id, item.inputs, answers, lambda item=item: _derive(prepared, item, answers, found))
     return found
 
 
 # private
 
 def _prepare(derived: Derived, formula: Formula, compute: Compute, decisions: dict[str, Decision],
-             needs: dict[str, tuple[str, ...]]) -> PreparedDerived:
+             needs: dict[str, tuple[str, ...]], inputs: tuple[str, ...]) -> PreparedDerived:
     steady, candidate, moving = [], [], []
     for place, argument in enumerate(derived.arguments):
         if argument.kind == "candidate":
@@ -110,7 +117,7 @@ def _prepare(derived: Derived, formula: Formula, compute: Compute, decisions: di
                         for place in moving)
     return PreparedDerived(derived, formula, compute, valids,
                            tuple(len(decisions[name].candidates) for name in derived.decisions),
-                           tuple(steady), tuple(candidate), tuple(moving),
+                           tuple(steady), tuple(candidate), tuple(moving), inputs,
                            tuple(derived.decisions.index(owner) for owner in owners), properties, projections)
 
 

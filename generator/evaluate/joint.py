@@ -12,8 +12,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from generator.evaluate.choice import Readings
-from generator.evaluate.tables import SUITABLE, Bounds, Combination, Outcome, every_combination
+from generator.evaluate.choice import Reading, Readings
+from generator.evaluate.tables import SUITABLE, Bounds, Combination, every_combination
 
 Bits = int
 Row = tuple[Bits, Bits]              # candidates that must all be chosen, and those of which one goes with
@@ -60,16 +60,18 @@ def lay_out(sizes: tuple[int, ...]) -> Layout:
 
 
 def hear(layout: Layout, readings: Readings) -> tuple[Voice, ...]:
-    """One voice per table that applies in any state, in pack order."""
-    told: dict[int, tuple[tuple[int, ...], list[dict[Combination, Outcome]]]] = {}
+    """One voice per table that takes anything away in some state, in pack order."""
+    told: dict[int, tuple[tuple[int, ...], list[tuple[Combination, Bounds]]]] = {}
+    before: Reading | None = None
     for decisions, shared in readings.items():
         for reading in shared:
-            known = told.setdefault(reading.table, (decisions, []))[1]
-            if not any(outcomes is reading.outcomes for outcomes in known):      # many say the same in every state
-                known.append(reading.outcomes)
-    return tuple(_voice(layout, table, told[table][0], (
-        (combination, outcome.bounds) for outcomes in told[table][1] for combination, outcome in outcomes.items()))
-        for table in sorted(told))
+            if before is None or reading.outcomes is not before.outcomes:        # many say the same in every state
+                less = [(combination, outcome.bounds) for combination, outcome in reading.outcomes.items()
+                        if outcome.bounds.worst < SUITABLE]
+                if less:
+                    told.setdefault(reading.table, (decisions, []))[1].extend(less)
+            before = reading
+    return tuple(_voice(layout, table, *told[table]) for table in sorted(told))
 
 
 def hear_all(layout: Layout, own: tuple[tuple[Bounds, ...], ...],

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from itertools import combinations
 
 from generator.evaluate.formulas import derived_values
+from generator.evaluate.memory import Memory, met_before, new_memory
 from generator.evaluate.prepared import Derived, Prepared, all_answers
 from generator.evaluate.results import Answer, ChoiceSet, StateAnswers
 from generator.evaluate.tables import is_single
@@ -29,10 +30,11 @@ class Part:
     asks: dict[str, tuple[str, ...]] = field(default_factory=dict)
 
 
-def parts_of(prepared: Prepared, state: StateAnswers) -> tuple[Part, ...]:
+def parts_of(prepared: Prepared, state: StateAnswers, memory: Memory | None = None) -> tuple[Part, ...]:
     """The whole, then every component, then every pair by each kind that it may be of."""
-    answers = all_answers(prepared, state)
-    derived = derived_values(prepared.formulas, answers)
+    memory = memory or new_memory()
+    answers = met_before(memory, all_answers(prepared, state))
+    derived = derived_values(prepared.formulas, answers, memory)
     whole = Part(state.state, (), answers, derived)
     if not state.components:
         return (whole,)
@@ -41,17 +43,17 @@ def parts_of(prepared: Prepared, state: StateAnswers) -> tuple[Part, ...]:
                  for one in state.components))
     alone = []
     for place, (medium, concentration) in enumerate(liquids, 1):
-        known = answers | {MEDIUM: medium, CONCENTRATION: concentration}
+        known = answers | met_before(memory, {MEDIUM: medium, CONCENTRATION: concentration})
         asks = {} if place == 1 else {MEDIUM: (MIXED_WITH,), CONCENTRATION: (MIXED_WITH,)}
-        alone.append(Part(state.state, (place,), known, derived_values(prepared.formulas, known), asks))
+        alone.append(Part(state.state, (place,), known, derived_values(prepared.formulas, known, memory), asks))
     pairs = []
     for (one, (first, _)), (other, (second, _)) in combinations(enumerate(liquids, 1), 2):
         names = tuple(name for name, medium in ((MEDIUM if one == 1 else MIXED_WITH, first), (MIXED_WITH, second))
                       if not is_single(medium))
         for kind, certain in kinds_of(prepared, first.ids, second.ids):
             answer = ChoiceSet((kind,) if certain else (kind, NOT_APPLICABLE))
-            pairs.append(Part(state.state, (one, other), answers | {MIXED_WITH: answer}, derived,
-                              {MIXED_WITH: names}))
+            known = answers | met_before(memory, {MIXED_WITH: answer})
+            pairs.append(Part(state.state, (one, other), known, derived, {MIXED_WITH: names}))
     return (whole, *alone, *pairs)
 
 

@@ -17,7 +17,8 @@ class Prepared:
     """`blank` is the answer that says nothing, per input; `recorded` the inputs that a medium's record may
     answer; `decisions` the places of each table's decisions; `behind` the raw inputs that an input or a derived
     value is made of. `mixtures` are the kinds of pairs with the media of both sides, `no_kind` the kind of a pair
-    of no other; `asked_of` says per table for how many components at once it is read: none, one or two."""
+    of no other. `asks` are the inputs behind each table's columns, and `asked_of` says for how many components at
+    once it is read: none, one or two."""
 
     pack: Pack
     tables: tuple[TableIndex, ...]
@@ -28,6 +29,7 @@ class Prepared:
     behind: dict[str, frozenset[str]]
     mixtures: tuple[tuple[str, frozenset[str], frozenset[str]], ...]
     no_kind: tuple[str, ...]
+    asks: tuple[tuple[str, ...], ...]
     asked_of: tuple[int, ...]
     formulas: PreparedFormulas
 
@@ -36,6 +38,7 @@ def prepare(pack: Pack) -> Prepared:
     """The pack with its indexes."""
     places = {decision.id: place for place, decision in enumerate(pack.decisions)}
     behind = raw_inputs(pack)
+    asks = tuple(_asked(table, behind) for table in pack.tables)
     return Prepared(pack, tuple(index_table(pack, table) for table in pack.tables),
                     tuple(tuple(places[name] for name in table.decisions) for table in pack.tables),
                     tuple(len(decision.candidates) for decision in pack.decisions),
@@ -43,7 +46,7 @@ def prepare(pack: Pack) -> Prepared:
                     tuple(item for item in pack.inputs if item.recorded), behind,
                     tuple((kind.id, frozenset(kind.one), frozenset(kind.other)) for kind in pack.mixtures if kind.one),
                     tuple(kind.id for kind in pack.mixtures if not kind.one),
-                    tuple(_components_asked(table, behind) for table in pack.tables),
+                    asks, tuple(_components_asked(asked) for asked in asks),
                     prepare_formulas(pack))
 
 
@@ -106,6 +109,10 @@ def _may_be(prepared: Prepared, answers: dict[str, Answer], state: StateAnswers,
     return any(name in media for medium in every for name in medium.ids)
 
 
-def _components_asked(table: Table, behind: dict[str, frozenset[str]]) -> int:
+def _asked(table: Table, behind: dict[str, frozenset[str]]) -> tuple[str, ...]:
     asked = {item for column in table.columns if column.source != "decision" for item in behind[column.name]}
-    return 2 if MIXED_WITH in asked else 1 if asked & {MEDIUM, CONCENTRATION} else 0
+    return tuple(sorted(asked))
+
+
+def _components_asked(asked: tuple[str, ...]) -> int:
+    return 2 if MIXED_WITH in asked else 1 if MEDIUM in asked or CONCENTRATION in asked else 0

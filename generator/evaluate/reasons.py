@@ -18,8 +18,15 @@ Found = tuple[int, int, int, int, Reason]   # a reason behind what orders it: ve
 def own_reasons(pack: Pack, readings: Readings, states: tuple[str, ...], decision: int,
                 candidate: int) -> list[Found]:
     """The rules of the tables that name only this decision."""
-    return [found for reading in readings.get((decision,), ()) if (candidate,) in reading.outcomes
-            for found in _of_outcome(pack, reading, states, reading.outcomes[(candidate,)], ())]
+    found = []
+    for reading in readings.get((decision,), ()):
+        outcome = reading.outcomes.get((candidate,))
+        if outcome is not None:
+            told = reading.told.get(id(outcome))     # the reading keeps the outcome, and so its id
+            if told is None:
+                told = reading.told[id(outcome)] = _of_outcome(pack, reading, states, outcome, ())
+            found += told
+    return found
 
 
 def group_reasons(pack: Pack, readings: Readings, states: tuple[str, ...], decision: int, candidate: int,

@@ -3,32 +3,36 @@ what to buy."""
 
 from __future__ import annotations
 
+from itertools import product
+
 from generator.evaluate.advice import advice_for
 from generator.evaluate.choice import (GroupVerdict, Partners, Reading, Readings, group_bounds, judge_group,
                                        own_bounds, partners)
 from generator.evaluate.confirm import confirm_candidate
+from generator.evaluate.memory import Memory, new_memory, remembered
 from generator.evaluate.mixtures import Part, parts_of, parts_read
 from generator.evaluate.prepared import Derived, Prepared, column_answers
 from generator.evaluate.questions import open_inputs
 from generator.evaluate.reasons import group_reasons, ordered, own_reasons
 from generator.evaluate.results import Answer, Application, CandidateResult, DecisionResult, Selected, Value
 from generator.evaluate.selection import choosing, conflict, leading_selections, together
-from generator.evaluate.tables import OPEN, Bounds, Combination, read_table
+from generator.evaluate.tables import OPEN, Bounds, Combination, Outcome, read_table
 from generator.pack.model import VERDICTS
 
 
-def select(prepared: Prepared, application: Application) -> Selected:
+def select(prepared: Prepared, application: Application, memory: Memory | None = None) -> Selected:
     """Every decision of one application.
 
     Answers are sets, so a verdict comes with its bounds: `worst` and `best` hold for every completion of the
-    answers.
+    answers. With the memory of an application like it only what has changed is worked out.
     """
     pack = prepared.pack
-    parts = {state.state: parts_of(prepared, state) for state in application.states}
+    memory = memory or new_memory()
+    parts = {state.state: parts_of(prepared, state, memory) for state in application.states}
     answers = {state: whole.answers for state, (whole, *_) in parts.items()}
     every = {(part.state, place): part.answers for several in parts.values() for place, part in enumerate(several)}
     derived = {state: whole.derived for state, (whole, *_) in parts.items()}
-    readings = read_tables(prepared, parts)
+    readings = read_tables(prepared, parts, memory)
     own = own_bounds(prepared.sizes, readings)
     in_play = partners(own)
     groups = group_bounds(readings)
@@ -40,25 +44,29 @@ def select(prepared: Prepared, application: Application) -> Selected:
                     conflict(given), advice_for(pack, every, decisions, selections))
 
 
-def read_tables(prepared: Prepared, parts: dict[str, tuple[Part, ...]]) -> Readings:
+def read_tables(prepared: Prepared, parts: dict[str, tuple[Part, ...]], memory: Memory | None = None) -> Readings:
     """What every table says of every part of every state it applies to, by the decisions it names, then by table
-    and state."""
+    and state. With a memory, it is that of the parts."""
     measuring = {state.id for state in prepared.pack.states if state.measuring}
     readings: dict[tuple[int, ...], list[Reading]] = {}
     for place, index in enumerate(prepared.tables):
-        decisions = prepared.decisions[place]
-        before: tuple[dict[int, Answer], dict[Combination, dict[int, Answer]]] | None = None
+        found = readings.setdefault(prepared.decisions[place], [])
         for state, several in parts.items():
             if index.table.always or state in measuring:
                 for part in parts_read(prepared, place, several):
-                    asked = column_answers(prepared, index, part.answers, part.derived)
-                    if asked != before:          # many tables ask only what all states share
-                        outcomes, before = read_table(index, *asked), asked
-                    readings.setdefault(decisions, []).append(Reading(place, part, outcomes))
-    return {decisions: tuple(found) for decisions, found in readings.items()}
+                    found.append(Reading(place, part, _read(prepared, place, part, memory)))
+    return {decisions: tuple(found) for decisions, found in readings.items() if found}
 
 
 # private
+
+def _read(prepared: Prepared, place: int, part: Part, memory: Memory | None) -> dict[Combination, Outcome]:
+    index = prepared.tables[place]
+
+    def read() -> dict[Combination, Outcome]:
+        return read_table(index, *column_answers(prepared, index, part.answers, part.derived))
+    return read() if memory is None else remembered(memory, place, prepared.asks[place], part.answers, read)
+
 
 def _decide(prepared: Prepared, readings: Readings, answers: dict[str, dict[str, Answer]],
             own: tuple[tuple[Bounds, ...], ...], in_play: tuple[Partners, ...],
@@ -100,16 +108,16 @@ def _rank(result: CandidateResult, place: int) -> tuple[int, int, int]:
 def _values(prepared: Prepared, derived: dict[str, Derived]) -> tuple[Value, ...]:
     ids = {decision.id: tuple(candidate.id for candidate in decision.candidates)
            for decision in prepared.pack.decisions}
+    named = [(item, any(argument.kind == "figure" for argument in item.arguments),
+              [" ".join(names) for names in product(*(ids[name] for name in item.decisions))])
+             for item in prepared.pack.derived]
     values = []
     for state, known in derived.items():
-        for item in prepared.pack.derived:
-            figured = any(argument.kind == "figure" for argument in item.arguments)
-            for combination, found in known[item.id].items():
-                if figured and not found.intervals:              # a pair without a figure has nothing to show
-                    continue
-                candidate = " ".join(ids[name][place] for name, place in zip(item.decisions, combination))
-                low = found.intervals[0][0] if found.intervals else None
-                high = found.intervals[-1][1] if found.intervals else None
-                values.append(Value(item.id, item.formula, candidate, state, item.unit, low, high,
-                                    found.absent))
+        for item, figured, candidates in named:
+            for candidate, found in zip(candidates, known[item.id].values()):
+                if found.intervals:
+                    values.append(Value(item.id, item.formula, candidate, state, item.unit, found.intervals[0][0],
+                                        found.intervals[-1][1], found.absent))
+                elif not figured:                    # a pair without a figure has nothing to show
+                    values.append(Value(item.id, item.formula, candidate, state, item.unit, None, None, found.absent))
     return tuple(values)

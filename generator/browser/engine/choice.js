@@ -3,7 +3,8 @@
 //
 // All bounds are ranks (places in VERDICTS), {worst, best}. What is equal from both sides stays so for every
 // completion. A reading is what one table says of one part of a state: {table, part, outcomes}, `table` as its
-// place in the pack, `outcomes` as readTable gives them. `readings` is a Map of {decisions, found} by the key of
+// place in the pack, `outcomes` as readTable gives them; `told` keeps the reasons of an outcome, which many
+// candidates share, once they were asked for. `readings` is a Map of {decisions, found} by the key of
 // `decisions`: what was found in the tables that name these decisions (places in the pack). Twin of
 // generator/evaluate/choice.py.
 

@@ -6,6 +6,7 @@
 // none. Twin of generator/evaluate/formulas.py.
 
 import { evaluateExpression, prepareExpression } from "./expressions.js";
+import { remembered } from "./memory.js";
 import { roundTo12 } from "./numbers.js";
 
 export const NO_VALUE = Object.freeze({ intervals: Object.freeze([]), absent: true });
@@ -20,12 +21,18 @@ export function prepareFormulas(pack) {
   const needs = new Map([...pack.figures, ...pack.derived].map((item) => [item.id, item.decisions]));
   const computes = new Map(pack.formulas.map((formula) =>
     [formula.id, prepareExpression(formula.expression)]));
+  const inputs = new Map(pack.inputs.map((item) => [item.id, [item.id]]));
+  for (const item of pack.derived) {
+    const names = item.arguments.flatMap((argument) => inputs.get(argument.name) ?? []);
+    inputs.set(item.id, [...new Set(names)]);
+  }
   return {
     decisions: needs,
     options: new Map(pack.inputs.map((item) =>
       [item.id, new Map(item.options.map((option) => [option.id, option]))])),
     items: pack.derived.map((derived) =>
-      prepare(derived, formulas.get(derived.formula), computes.get(derived.formula), decisions, needs)),
+      prepare(derived, formulas.get(derived.formula), computes.get(derived.formula), decisions, needs,
+        inputs.get(derived.id))),
     figures: new Map(pack.figures.map((figure) => [figure.id, figureValues(figure, decisions)])),
   };
 }
@@ -42,16 +49,20 @@ export function evaluateFormula(formula, args) {
 // Every derived value of one state, by id and then by the places of the candidates it depends on (Maps);
 // figures stand among them, since other values are made of both.
 //
-// `answers` is a Map that names every input; a blank one by all that it allows.
-export function derivedValues(prepared, answers) {
+// `answers` is a Map that names every input; a blank one by all that it allows. With a memory they were met before.
+export function derivedValues(prepared, answers, memory = null) {
   const found = new Map(prepared.figures);
-  for (const item of prepared.items) found.set(item.derived.id, derive(prepared, item, answers, found));
+  for (const item of prepared.items) {
+    const work = () => derive(prepared, item, answers, found);
+    found.set(item.derived.id,
+      memory === null ? work() : remembered(memory, item.derived.id, item.inputs, answers, work));
+  }
   return found;
 }
 
 // private
 
-function prepare(derived, formula, compute, decisions, needs) {
+function prepare(derived, formula, compute, decisions, needs, inputs) {
   const steady = [], candidate = [], moving = [];
   derived.arguments.forEach((argument, place) => {
     if (argument.kind === "candidate") candidate.push(place);
@@ -68,7 +79,7 @@ function prepare(derived, formula, compute, decisions, needs) {
   return {
     derived, formula, compute, valids,
     sizes: derived.decisions.map((name) => decisions.get(name).candidates.length),
-    steady, candidate, moving,
+    steady, candidate, moving, inputs,
     owners: owners.map((owner) => derived.decisions.indexOf(owner)), properties, projections,
   };
 }

@@ -28,17 +28,23 @@ export function layOut(sizes) {
   return { words, bits, masks: bits.map((row) => union(row, words)) };
 }
 
-// One voice per table that applies in any state, in pack order.
+// One voice per table that takes anything away in some state, in pack order.
 export function hear(layout, readings) {
   const told = new Map();
+  let before = null;
   for (const { decisions, found } of readings.values()) {
     for (const { table, outcomes } of found) {
-      if (!told.has(table)) told.set(table, { decisions, known: new Set() });
-      told.get(table).known.add(outcomes); // many say the same in every state
+      if (outcomes === before) continue; // many say the same in every state
+      before = outcomes;
+      for (const [combination, { bounds }] of outcomes) {
+        if (bounds.worst === SUITABLE) continue;
+        if (!told.has(table)) told.set(table, { decisions, less: [] });
+        told.get(table).less.push([combination, bounds]);
+      }
     }
   }
-  return [...told].sort(([a], [b]) => a - b).map(([table, { decisions, known }]) => voiceOf(layout, table, decisions,
-    [...known].flatMap((outcomes) => [...outcomes].map(([combination, { bounds }]) => [combination, bounds]))));
+  return [...told].sort(([a], [b]) => a - b)
+    .map(([table, { decisions, less }]) => voiceOf(layout, table, decisions, less));
 }
 
 // One voice per set of decisions that tables name: `own` are the bounds of each candidate by the tables of its

@@ -7,25 +7,26 @@
 // Twin of generator/evaluate/mixtures.py.
 
 import { derivedValues } from "./formulas.js";
+import { metBefore, newMemory } from "./memory.js";
 import { CONCENTRATION, MEDIUM, MIXED_WITH, NOT_APPLICABLE } from "./model.js";
 import { allAnswers } from "./prepared.js";
 import { isSingle } from "./tables.js";
 
 // The whole, then every component, then every pair by each kind that it may be of.
-export function partsOf(prepared, state) {
-  const answers = allAnswers(prepared, state);
-  const derived = derivedValues(prepared.formulas, answers);
+export function partsOf(prepared, state, memory = newMemory()) {
+  const answers = metBefore(memory, allAnswers(prepared, state));
+  const derived = derivedValues(prepared.formulas, answers, memory);
   const whole = { state: state.state, components: [], answers, derived, asks: new Map() };
   const further = state.components ?? [];
   if (further.length === 0) return [whole];
   const liquids = [[answers.get(MEDIUM), answers.get(CONCENTRATION)], ...further.map((one) =>
     [one.medium ?? prepared.blank.get(MEDIUM), one.concentration ?? prepared.blank.get(CONCENTRATION)])];
   const alone = liquids.map(([medium, concentration], i) => {
-    const known = new Map([...answers, [MEDIUM, medium], [CONCENTRATION, concentration]]);
+    const known = new Map([...answers, ...metBefore(memory, [[MEDIUM, medium], [CONCENTRATION, concentration]])]);
     const asks = i === 0 ? [] : [[MEDIUM, [MIXED_WITH]], [CONCENTRATION, [MIXED_WITH]]];
     return {
       state: state.state, components: [i + 1], answers: known,
-      derived: derivedValues(prepared.formulas, known), asks: new Map(asks),
+      derived: derivedValues(prepared.formulas, known, memory), asks: new Map(asks),
     };
   });
   const pairs = [];
@@ -35,7 +36,8 @@ export function partsOf(prepared, state) {
     for (const [kind, certain] of kindsOf(prepared, first.ids, second.ids)) {
       const answer = { ids: certain ? [kind] : [kind, NOT_APPLICABLE] };
       pairs.push({
-        state: state.state, components: [i + 1, i + k + 2], answers: new Map([...answers, [MIXED_WITH, answer]]),
+        state: state.state, components: [i + 1, i + k + 2],
+        answers: new Map([...answers, ...metBefore(memory, [[MIXED_WITH, answer]])]),
         derived, asks: new Map([[MIXED_WITH, names]]),
       });
     }

@@ -8,11 +8,12 @@ import { indexTable, optionIds } from "./tables.js";
 // The pack with its indexes. `blank` is the answer that says nothing, per input; `recorded` the inputs that a
 // medium's record may answer; `decisions` the places of each table's decisions; `behind` the raw inputs that an
 // input or a derived value is made of. `mixtures` are the kinds of pairs with the media of both sides, `noKind`
-// the kind of a pair of no other; `askedOf` says per table for how many components at once it is read: none,
-// one or two.
+// the kind of a pair of no other. `asks` are the inputs behind each table's columns, and `askedOf` says for how
+// many components at once it is read: none, one or two.
 export function prepare(pack) {
   const places = new Map(pack.decisions.map((decision, place) => [decision.id, place]));
   const behind = rawInputs(pack);
+  const asks = pack.tables.map((table) => asked(table, behind));
   return {
     pack, tables: pack.tables.map((table) => indexTable(pack, table)),
     decisions: pack.tables.map((table) => table.decisions.map((name) => places.get(name))),
@@ -21,7 +22,7 @@ export function prepare(pack) {
     recorded: pack.inputs.filter((item) => item.recorded), behind,
     mixtures: pack.mixtures.filter((kind) => kind.one.length > 0),
     noKind: pack.mixtures.filter((kind) => kind.one.length === 0).map((kind) => kind.id),
-    askedOf: pack.tables.map((table) => componentsAsked(table, behind)),
+    asks, askedOf: asks.map(componentsAsked),
     formulas: prepareFormulas(pack),
   };
 }
@@ -89,9 +90,12 @@ function mayBe(prepared, answers, state, media) {
   return every.some((medium) => medium.ids.some((id) => media.includes(id)));
 }
 
-function componentsAsked(table, behind) {
-  const asked = new Set(table.columns.filter((column) => column.source !== "decision")
-    .flatMap((column) => [...behind.get(column.name)]));
-  if (asked.has(MIXED_WITH)) return 2;
-  return asked.has(MEDIUM) || asked.has(CONCENTRATION) ? 1 : 0;
+function asked(table, behind) {
+  return [...new Set(table.columns.filter((column) => column.source !== "decision")
+    .flatMap((column) => [...behind.get(column.name)]))];
+}
+
+function componentsAsked(names) {
+  if (names.includes(MIXED_WITH)) return 2;
+  return names.includes(MEDIUM) || names.includes(CONCENTRATION) ? 1 : 0;
 }

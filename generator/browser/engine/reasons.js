@@ -9,8 +9,14 @@ import { NO_VALUE, SUITABLE, everyCombination } from "./tables.js";
 // The rules of the tables that name only this decision.
 export function ownReasons(pack, readings, states, decision, candidate) {
   const key = String(candidate);
-  return (readings.get(String(decision))?.found ?? []).filter((reading) => reading.outcomes.has(key))
-    .flatMap((reading) => ofOutcome(pack, reading, states, reading.outcomes.get(key), []));
+  const found = [];
+  for (const reading of readings.get(String(decision))?.found ?? []) {
+    const outcome = reading.outcomes.get(key);
+    if (outcome === undefined) continue;
+    if (!reading.told.has(outcome)) reading.told.set(outcome, ofOutcome(pack, reading, states, outcome, []));
+    found.push(...reading.told.get(outcome));
+  }
+  return found;
 }
 
 // The rules of the shared tables: with the best partner, or, where every partner fails, why each one does.

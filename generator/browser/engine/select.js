@@ -7,26 +7,27 @@
 import { adviceFor } from "./advice.js";
 import { groupBounds, judgeGroup, ownBounds, partners } from "./choice.js";
 import { confirmCandidate } from "./confirm.js";
+import { newMemory, remembered } from "./memory.js";
 import { partsOf, partsRead } from "./mixtures.js";
 import { VERDICTS } from "./model.js";
 import { columnAnswers } from "./prepared.js";
 import { openInputs } from "./questions.js";
 import { groupReasons, ordered, ownReasons } from "./reasons.js";
 import { choosing, conflict, leadingSelections, together } from "./selection.js";
-import { OPEN, readTable } from "./tables.js";
+import { OPEN, everyCombination, readTable } from "./tables.js";
 
 // Every decision of one application.
 //
 // Answers are sets, so a verdict comes with its bounds: `worst` and `best` hold for every completion of the
-// answers.
-export function select(prepared, application) {
+// answers. With the memory of an application like it only what has changed is worked out.
+export function select(prepared, application, memory = newMemory()) {
   const { pack } = prepared;
-  const parts = new Map(application.states.map((state) => [state.state, partsOf(prepared, state)]));
+  const parts = new Map(application.states.map((state) => [state.state, partsOf(prepared, state, memory)]));
   const answers = new Map([...parts].map(([state, [whole]]) => [state, whole.answers]));
   const every = new Map([...parts].flatMap(([state, several]) =>
     several.map((part, place) => [`${state} ${place}`, part.answers])));
   const derived = new Map([...parts].map(([state, [whole]]) => [state, whole.derived]));
-  const readings = readTables(prepared, parts);
+  const readings = readTables(prepared, parts, memory);
   const own = ownBounds(prepared.sizes, readings);
   const inPlay = partners(own);
   const groups = groupBounds(readings);
@@ -42,24 +43,20 @@ export function select(prepared, application) {
 }
 
 // What every table says of every part of every state it applies to, by the decisions it names, then by table
-// and state.
-export function readTables(prepared, parts) {
+// and state. With a memory, it is that of the parts.
+export function readTables(prepared, parts, memory = null) {
   const measuring = new Set(prepared.pack.states.filter((state) => state.measuring).map((state) => state.id));
   const readings = new Map();
   prepared.tables.forEach((index, place) => {
     const decisions = prepared.decisions[place];
-    let before = null;
-    let outcomes = null;
+    const key = decisions.join(" ");
     for (const [state, several] of parts) {
       if (!index.table.always && !measuring.has(state)) continue;
       for (const part of partsRead(prepared, place, several)) {
-        const asked = columnAnswers(prepared, index, part.answers, part.derived);
-        if (before === null || !isSameAsked(asked, before)) { // many tables ask only what all states share
-          outcomes = readTable(index, asked[0], asked[1]);
-          before = asked;
-        }
-        if (!readings.has(decisions.join(" "))) readings.set(decisions.join(" "), { decisions, found: [] });
-        readings.get(decisions.join(" ")).found.push({ table: place, part, outcomes });
+        if (!readings.has(key)) readings.set(key, { decisions, found: [] });
+        readings.get(key).found.push({
+          table: place, part, outcomes: read(prepared, place, part, memory), told: new Map(),
+        });
       }
     }
   });
@@ -68,17 +65,10 @@ export function readTables(prepared, parts) {
 
 // private
 
-function isSameAsked([steady, moving], [steadyBefore, movingBefore]) {
-  if (moving.size > 0 || movingBefore.size > 0) return false; // reading again is cheaper than comparing
-  return [...steady].every(([place, answer]) => isSameAnswer(answer, steadyBefore.get(place)));
-}
-
-function isSameAnswer(answer, other) {
-  if (answer === other) return true;
-  if (answer.ids !== undefined) return answer.ids.join(" ") === other.ids.join(" ");
-  return answer.absent === other.absent && answer.intervals.length === other.intervals.length &&
-    answer.intervals.every((part, i) =>
-      part[0] === other.intervals[i][0] && part[1] === other.intervals[i][1]);
+function read(prepared, place, part, memory) {
+  const index = prepared.tables[place];
+  const work = () => readTable(index, ...columnAnswers(prepared, index, part.answers, part.derived));
+  return memory === null ? work() : remembered(memory, place, prepared.asks[place], part.answers, work);
 }
 
 function decide(prepared, readings, answers, own, inPlay, groups, decision) {
@@ -125,15 +115,19 @@ function candidateOf(prepared, readings, answers, own, inPlay, verdicts, decisio
 function valuesOf(prepared, derived) {
   const ids = new Map(prepared.pack.decisions.map((decision) =>
     [decision.id, decision.candidates.map((candidate) => candidate.id)]));
+  const named = prepared.pack.derived.map((item) => ({
+    item, figured: item.arguments.some((argument) => argument.kind === "figure"),
+    candidates: everyCombination(item.decisions.map((name) => ids.get(name))).map((names) => names.join(" ")),
+  }));
   const values = [];
   for (const [state, known] of derived) {
-    for (const item of prepared.pack.derived) {
-      const figured = item.arguments.some((argument) => argument.kind === "figure");
-      for (const [combination, found] of known.get(item.id)) {
-        if (figured && found.intervals.length === 0) continue; // a pair without a figure has nothing to show
-        const places = combination === "" ? [] : combination.split(" ").map(Number);
-        const candidate = places.map((place, i) => ids.get(item.decisions[i])[place]).join(" ");
+    for (const { item, figured, candidates } of named) {
+      let at = 0;
+      for (const found of known.get(item.id).values()) {
+        const candidate = candidates[at];
         const parts = found.intervals;
+        at += 1;
+        if (figured && parts.length === 0) continue; // a pair without a figure has nothing to show
         values.push({
           name: item.id, formula: item.formula, candidate, state, unit: item.unit,
           low: parts.length > 0 ? parts[0][0] : null,

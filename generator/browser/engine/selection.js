@@ -157,7 +157,8 @@ function heldBack(given, bit, bounds) {
     const voices = hear(layout, readings);
     const heard = (given.outvoted ? withASay(layout, voices, given.pinned) : null) ?? voices;
     const tables = leastTables(layout, heard, floor, pinned);
-    return ordered(rulesAgainst(given.prepared.pack, layout, tables, readings, [...given.answers.keys()], floor, pinned));
+    return ordered(rulesAgainst(given.prepared.pack, layout, tables, readings, [...given.answers.keys()], floor,
+      pinned));
   }
   for (const floor of [bounds, { worst: 0, best: bounds.best }]) { // no one selection need reach both bounds
     const found = search(layout, keeping(layout, networkOf(given, floor), bit), given.orders, [], 1);
