@@ -36,9 +36,10 @@ def nearest(text: str, known: list[str]) -> str | None:
         return None
     figures = _figures(text)
     for word in known:
-        if _figures(word) != figures:
+        signs = word.lower()
+        if abs(len(signs) - len(typed)) >= fewest or _figures(word) != figures:
             continue
-        changes = _changes(typed, word.lower())
+        changes = _changes(typed, signs, fewest)
         if changes < fewest:
             best, fewest = word, changes
     return best
@@ -51,12 +52,15 @@ def _figures(text: str) -> list[str]:
     return [figure.replace(",", ".") for figure in _FIGURES.findall(text)]
 
 
-def _changes(one: str, other: str) -> int:
-    """How many signs must be added, taken away or replaced to make `other` of `one`."""
+def _changes(one: str, other: str, enough: int) -> int:
+    """How many signs must be added, taken away or replaced to make `other` of `one`; `enough` stands for all that
+    are as many."""
     before = list(range(len(other) + 1))
     for i, sign in enumerate(one, 1):
         row = [i]
         for j, mark in enumerate(other, 1):
             row.append(min(before[j] + 1, row[j - 1] + 1, before[j - 1] + (sign != mark)))
+        if min(row) >= enough:                       # it only grows from row to row
+            return enough
         before = row
     return before[-1]

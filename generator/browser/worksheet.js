@@ -12,7 +12,7 @@ import { newMemory } from "./engine/memory.js";
 import { MIXED_WITH } from "./engine/model.js";
 import { PINNED } from "./engine/pins.js";
 import { prepare } from "./engine/prepared.js";
-import { select } from "./engine/select.js";
+import { choose, judge, select } from "./engine/select.js";
 import { answerText, element, readDocument } from "./form.js";
 import { makeAdvice } from "./worksheet_advice.js";
 import {
@@ -189,28 +189,32 @@ function makeWorksheet(place, pack, texts, view) {
     settle();
   }
 
-  // Draws the leading verdicts and what the fields say; gives back what is left to draw.
+  // Draws the leading verdicts and what the fields say; gives back what is left to work out and to draw.
   function evaluate() {
     const named = { ...application, id: identifier(application), title: application.title ?? "" };
     const read = readApplication(pack, named);
     if (memory.answers.size > REMEMBERED) memory = newMemory();
-    const selected = select(prepared, read.application, memory);
+    const judged = judge(prepared, read.application, memory);
     nameLiquids(view, read.application);
-    const waiting = waitingFor(view, selected);
-    results.lead(selected);
+    const waiting = waitingFor(view, judged);
+    results.lead(judged);
     states.report((state, input) => saidOf(read, waiting, state, input));
-    const stand = conceded(selected, read.application.concessions, today());
-    last = { read, selected, waiting, conceded: stand };
-    return [
-      () => showStart(),
-      () => nearest.show(read.application),
-      () => selection.show(selected, read.application.pinned, assumedWords(view, read)),
-      () => advice.show(selected),
-      () => offer.show(read.application),
-      () => concessions.show(stand, read.problems.filter((one) => one.state === CONCESSIONS)),
-      () => showPoints(pointItems(view, read, waiting, act), read.problems.length > 0),
-      ...results.parts(selected, waiting),
-    ];
+    const rest = () => {
+      const selected = choose(prepared, read.application, judged);
+      const stand = conceded(selected, read.application.concessions, today());
+      last = { read, selected, waiting, conceded: stand };
+      return [
+        () => showStart(),
+        () => nearest.show(read.application),
+        () => selection.show(selected, read.application.pinned, assumedWords(view, read)),
+        () => advice.show(selected),
+        () => offer.show(read.application),
+        () => concessions.show(stand, read.problems.filter((one) => one.state === CONCESSIONS)),
+        () => showPoints(pointItems(view, read, waiting, act), read.problems.length > 0),
+        ...results.parts(selected, waiting),
+      ];
+    };
+    return [rest];
   }
 
   // Ends what is still to draw, and says it to the address and to those who listen.

@@ -18,7 +18,7 @@ class Prepared:
     answer; `decisions` the places of each table's decisions; `behind` the raw inputs that an input or a derived
     value is made of. `mixtures` are the kinds of pairs with the media of both sides, `no_kind` the kind of a pair
     of no other. `asks` are the inputs behind each table's columns, and `asked_of` says for how many components at
-    once it is read: none, one or two."""
+    once it is read: none, one or two. `order` is that of the states and of the inputs."""
 
     pack: Pack
     tables: tuple[TableIndex, ...]
@@ -31,6 +31,7 @@ class Prepared:
     no_kind: tuple[str, ...]
     asks: tuple[tuple[str, ...], ...]
     asked_of: tuple[int, ...]
+    order: tuple[dict[str, int], dict[str, int]]
     formulas: PreparedFormulas
 
 
@@ -47,6 +48,8 @@ def prepare(pack: Pack) -> Prepared:
                     tuple((kind.id, frozenset(kind.one), frozenset(kind.other)) for kind in pack.mixtures if kind.one),
                     tuple(kind.id for kind in pack.mixtures if not kind.one),
                     asks, tuple(_components_asked(asked) for asked in asks),
+                    ({state.id: place for place, state in enumerate(pack.states)},
+                     {item.id: place for place, item in enumerate(pack.inputs)}),
                     prepare_formulas(pack))
 
 

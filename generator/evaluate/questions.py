@@ -46,9 +46,8 @@ def open_inputs_of_selection(prepared: Prepared, readings: Readings, chosen: Com
 # private
 
 def _in_order(prepared: Prepared, found: set[OpenInput]) -> tuple[OpenInput, ...]:
-    states = [state.id for state in prepared.pack.states]
-    inputs = [item.id for item in prepared.pack.inputs]
-    return tuple(sorted(found, key=lambda item: (states.index(item[0]), inputs.index(item[1]))))
+    states, inputs = prepared.order
+    return tuple(sorted(found, key=lambda item: (states[item[0]], inputs[item[1]])))
 
 
 def _behind(prepared: Prepared, reading: Reading, combination: Combination, verdict: Bounds) -> set[OpenInput]:

@@ -3,6 +3,7 @@ what to buy."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from itertools import product
 
 from generator.evaluate.advice import advice_for
@@ -20,28 +21,51 @@ from generator.evaluate.tables import OPEN, Bounds, Combination, Outcome, read_t
 from generator.pack.model import VERDICTS
 
 
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """The verdicts of one application, with what they were found from."""
+
+    parts: dict[str, tuple[Part, ...]]
+    readings: Readings
+    own: tuple[tuple[Bounds, ...], ...]
+    groups: dict[tuple[int, ...], dict[Combination, Bounds]]
+    decisions: tuple[DecisionResult, ...]
+
+
 def select(prepared: Prepared, application: Application, memory: Memory | None = None) -> Selected:
     """Every decision of one application.
 
     Answers are sets, so a verdict comes with its bounds: `worst` and `best` hold for every completion of the
     answers. With the memory of an application like it only what has changed is worked out.
     """
-    pack = prepared.pack
+    return choose(prepared, application, judge(prepared, application, memory))
+
+
+def judge(prepared: Prepared, application: Application, memory: Memory | None = None) -> Judged:
+    """The verdicts of every decision, which can be shown before anything is chosen."""
     memory = memory or new_memory()
     parts = {state.state: parts_of(prepared, state, memory) for state in application.states}
     answers = {state: whole.answers for state, (whole, *_) in parts.items()}
-    every = {(part.state, place): part.answers for several in parts.values() for place, part in enumerate(several)}
-    derived = {state: whole.derived for state, (whole, *_) in parts.items()}
     readings = read_tables(prepared, parts, memory)
     own = own_bounds(prepared.sizes, readings)
     in_play = partners(own)
     groups = group_bounds(readings)
-    decisions = tuple(_decide(prepared, readings, answers, own, in_play, groups, decision)
-                      for decision in range(len(pack.decisions)))
-    given = choosing(prepared, readings, answers, own, groups, application.pinned)
+    return Judged(parts, readings, own, groups, tuple(
+        _decide(prepared, readings, answers, own, in_play, groups, decision)
+        for decision in range(len(prepared.pack.decisions))))
+
+
+def choose(prepared: Prepared, application: Application, judged: Judged) -> Selected:
+    """What to buy, and everything else that follows from the verdicts."""
+    answers = {state: whole.answers for state, (whole, *_) in judged.parts.items()}
+    every = {(part.state, place): part.answers
+             for several in judged.parts.values() for place, part in enumerate(several)}
+    derived = {state: whole.derived for state, (whole, *_) in judged.parts.items()}
+    given = choosing(prepared, judged.readings, answers, judged.own, judged.groups, application.pinned)
     selections = leading_selections(given)
-    return Selected(application.id, decisions, _values(prepared, derived), selections, together(given, decisions),
-                    conflict(given), advice_for(pack, every, decisions, selections))
+    return Selected(application.id, judged.decisions, _values(prepared, derived), selections,
+                    together(given, judged.decisions), conflict(given),
+                    advice_for(prepared.pack, every, judged.decisions, selections))
 
 
 def read_tables(prepared: Prepared, parts: dict[str, tuple[Part, ...]], memory: Memory | None = None) -> Readings:

@@ -26,6 +26,7 @@ from generator.analyse.space import table_boxes, table_space
 from generator.boxes.split import overlaps, uncovered
 from generator.compile.knowledge import compile_knowledge
 from generator.evaluate.prepared import prepare
+from generator.evaluate.results import Application
 from generator.evaluate.select import select
 from generator.first_run import find_chromium
 from generator.pack.document import to_document
@@ -49,15 +50,21 @@ def main() -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.bench", description=__doc__)
     parser.add_argument("--runs", type=int, default=9, metavar="N", help="of everything but the site (default: 9)")
     parser.add_argument("--site", type=int, default=3, metavar="N", help="builds of each site (default: 3)")
+    parser.add_argument("--points", action="store_true", help="only the points with five states: engines and keystroke")
+    parser.add_argument("--built", type=Path, metavar="FOLDER", help="the guide built before, for the keystroke")
     options = parser.parse_args()
     print("\n".join(machine()))
-    print(f"\n{'what':<58}{'runs':>5}{'median':>13}{'95 %':>13}")
+    print(f"\n{'what':<74}{'runs':>5}{'median':>13}{'95 %':>13}")
     show("read data/", taken(lambda: read_folder(PROJECT / "data", PROJECT), options.runs))
     base, problems = read_folder(PROJECT / "data", PROJECT)
     assert base is not None, problems
     show("compile it", taken(lambda: compile_knowledge(base, date.today()), options.runs))
     pack, texts, problems = compile_knowledge(base, date.today())
     assert pack is not None and texts is not None, problems
+    if options.points:
+        five_states(pack)
+        typing(pack, options.built)
+        return 0
     for rules, columns, state in SHAPES:
         axes, boxes = made_table(rules, columns, state)
         show(f"gaps of {rules} x {columns}, {state}", taken(lambda: uncovered(axes, boxes), options.runs))
@@ -72,7 +79,7 @@ def main() -> int:
     show("all findings", taken(lambda: findings(pack, texts, prepare(pack)), max(1, options.runs // 3)))
     selecting(pack, texts, options.runs)
     five_states(pack)
-    typing(pack)
+    typing(pack, options.built)
     if options.site:
         building(options.site)
     return 0
@@ -98,7 +105,7 @@ def show(what: str, seconds: Sequence[float]) -> None:
     """One line: median and 95th percentile in milliseconds."""
     ordered = sorted(seconds)
     late = ordered[min(len(ordered) - 1, int(0.95 * len(ordered)))]
-    print(f"{what:<58}{len(ordered):>5}{1000 * median(ordered):>10.2f} ms{1000 * late:>10.2f} ms", flush=True)
+    print(f"{what:<74}{len(ordered):>5}{1000 * median(ordered):>10.2f} ms{1000 * late:>10.2f} ms", flush=True)
 
 
 def selecting(pack: Pack, texts: Texts, runs: int) -> None:
@@ -110,24 +117,20 @@ def selecting(pack: Pack, texts: Texts, runs: int) -> None:
         select(prepared, application)
     seconds = [_seconds(lambda: select(prepared, application)) for _ in range(runs) for application in asked]
     show(f"select one of {len(asked)} reference cases, Python", seconds)
-    with tempfile.TemporaryDirectory() as folder:
-        file = Path(folder) / "asked.json"
-        file.write_text(json.dumps({"pack": to_document(pack, ""), "applications": [document_of(one) for one in asked],
-                                    "runs": runs}, allow_nan=False), "utf-8")
-        done = subprocess.run(["node", str(SELECTING), str(file)], capture_output=True, text=True, check=True)
-    show(f"select one of {len(asked)} reference cases, JavaScript", json.loads(done.stdout))
+    show(f"select one of {len(asked)} reference cases, JavaScript", _in_javascript(pack, asked, runs))
 
 
 def five_states(pack: Pack) -> None:
-    """The verdicts and leading selections of drawn applications with five states, once each."""
+    """The whole `select` of drawn applications with five states, once each, in Python and in JavaScript."""
     prepared = prepare(pack)
     drawn = five_state_applications(limits_of(pack), DRAWN)
     select(prepared, drawn[0])
-    show(f"verdicts of {DRAWN} drawn points with {STATES} states, Python",
-         [_seconds(lambda: select(prepared, application)) for application in drawn])
+    what = f"verdicts and leading selections, {DRAWN} points with five states"
+    show(f"{what}, Python", [_seconds(lambda: select(prepared, application)) for application in drawn])
+    show(f"{what}, Node", _in_javascript(pack, drawn, 1))
 
 
-def typing(pack: Pack) -> None:
+def typing(pack: Pack, built: Path | None) -> None:
     """A keystroke in the worksheet on drawn applications with five states, in Chromium."""
     chromium = find_chromium()
     if not chromium:
@@ -135,8 +138,9 @@ def typing(pack: Pack) -> None:
         return
     typed = [as_typed(pack, one) for one in five_state_applications(limits_of(pack), DRAWN)]
     with tempfile.TemporaryDirectory() as folder:
-        build_guide(PROJECT, Path(folder))
-        first, everything = keystrokes(Path(folder), chromium, typed)
+        if built is None:
+            build_guide(PROJECT, Path(folder))
+        first, everything = keystrokes(built or Path(folder), chromium, typed)
     show(f"keystroke to leading verdicts, {STATES} states, Chromium", first)
     show("keystroke to every verdict and reason drawn", everything)
 
@@ -155,6 +159,16 @@ def building(runs: int) -> None:
 
 
 # private
+
+def _in_javascript(pack: Pack, asked: list[Application], runs: int) -> list[float]:
+    """Seconds of each selection in Node."""
+    with tempfile.TemporaryDirectory() as folder:
+        file = Path(folder) / "asked.json"
+        file.write_text(json.dumps({"pack": to_document(pack, ""), "applications": [document_of(one) for one in asked],
+                                    "runs": runs}, allow_nan=False), "utf-8")
+        done = subprocess.run(["node", str(SELECTING), str(file)], capture_output=True, text=True, check=True)
+    return json.loads(done.stdout)
+
 
 def _seconds(work: Callable[[], object]) -> float:
     start = time.perf_counter()

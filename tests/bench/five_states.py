@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from generator.evaluate.numbers import plain_text
 from generator.evaluate.results import Answer, Application, ChoiceSet, StateAnswers
-from generator.pack.model import Pack
+from generator.pack.model import MIXED_WITH, Pack
 from tests.agreement.drawing import draw_application
 from tests.agreement.limits import Limits
 
@@ -26,11 +26,12 @@ def five_state_applications(limits: Limits, count: int) -> list[Application]:
 
 
 def as_typed(pack: Pack, application: Application) -> dict[str, dict[str, str]]:
-    """The application as a person would type it, without the answers that are blank."""
+    """The application as a person would type it, without the answers that are blank. Nothing is mixed in: what is
+    drawn for that is the kind of a pair, and nobody types it."""
     inputs = {item.id: item for item in pack.inputs}
     first = application.states[0].state
     return {state.state: {name: text for name, answer in state.answers
-                          if (inputs[name].per_state or state.state == first)
+                          if (inputs[name].per_state or state.state == first) and name != MIXED_WITH
                           and (text := _text(answer, inputs[name].unit))}
             for state in application.states}
 

@@ -66,20 +66,20 @@ export function judgeGroup(decisions, combinations, decision, candidate, inPlay,
   const sure = decisions.map((place) => (place === decision ? [candidate] : inPlay[place].sure));
   const emptied = decisions.map((_, i) => i)
     .filter((i) => decisions[i] !== decision && inPlay[decisions[i]].emptied);
-  const { shown, best, worst } = bestOf(combinations, everyCombination(possible));
+  const { shown, best, worst } = bestOf(combinations, possible);
   if (emptied.length === 0) {
     const isSettled = sure.every((pool, i) => pool.length === possible[i].length);
-    const lowest = isSettled ? worst : bestOf(combinations, everyCombination(sure)).worst;
+    const lowest = isSettled ? worst : bestOf(combinations, sure).worst;
     return { decisions, bounds: { worst: lowest, best }, partner: shown };
   }
   // A completion may leave any one candidate of an emptied decision: the lower bound must hold for each of
   // them. Or it may leave none, which puts all of them in play: the upper bound must hold for all.
   const remaining = everyCombination(emptied.map((i) => possible[i]));
   const lowest = Math.min(...remaining.map((left) =>
-    bestOf(combinations, everyCombination(replaced(sure, emptied, left.map((one) => [one])))).worst));
+    bestOf(combinations, replaced(sure, emptied, left.map((one) => [one]))).worst));
   const everyone = replaced(possible, emptied,
     emptied.map((i) => Array.from({ length: sizes[decisions[i]] }, (_, place) => place)));
-  const highest = bestOf(combinations, everyCombination(everyone)).best;
+  const highest = bestOf(combinations, everyone).best;
   return { decisions, bounds: { worst: lowest, best: highest }, partner: shown };
 }
 
@@ -97,21 +97,27 @@ function meet(bounds, other) {
   return { worst: Math.min(bounds.worst, other.worst), best: Math.min(bounds.best, other.best) };
 }
 
-// The combination with the best upper bound, then the best lower one, then the committee's preference; and
-// the highest upper and lower bounds of all.
-function bestOf(combinations, among) {
-  let shown = among[0];
-  let best = combinations.get(shown.join(" ")) ?? NO_EFFECT;
-  let { worst } = best;
-  for (const combination of among) {
-    const bounds = combinations.get(combination.join(" ")) ?? NO_EFFECT;
-    if (bounds.best > best.best || (bounds.best === best.best && bounds.worst > best.worst)) {
-      shown = combination;
-      best = bounds;
+// Of one candidate out of each pool, in every way: the combination with the best upper bound, then the best lower
+// one, then the committee's preference; and the highest upper and lower bounds of all.
+function bestOf(combinations, pools) {
+  let shown = null, best = null, worst = 0;
+  const look = (at, before) => {
+    for (const place of pools[at]) {
+      const key = at === 0 ? String(place) : `${before} ${place}`;
+      if (at + 1 < pools.length) {
+        look(at + 1, key);
+        continue;
+      }
+      const bounds = combinations.get(key) ?? NO_EFFECT;
+      if (best === null || bounds.best > best.best || (bounds.best === best.best && bounds.worst > best.worst)) {
+        shown = key;
+        best = bounds;
+      }
+      if (bounds.worst > worst) worst = bounds.worst;
     }
-    if (bounds.worst > worst) worst = bounds.worst;
-  }
-  return { shown, best: best.best, worst };
+  };
+  look(0, "");
+  return { shown: shown.split(" ").map(Number), best: best.best, worst };
 }
 
 function replaced(pools, places, others) {

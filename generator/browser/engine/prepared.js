@@ -9,7 +9,7 @@ import { indexTable, optionIds } from "./tables.js";
 // medium's record may answer; `decisions` the places of each table's decisions; `behind` the raw inputs that an
 // input or a derived value is made of. `mixtures` are the kinds of pairs with the media of both sides, `noKind`
 // the kind of a pair of no other. `asks` are the inputs behind each table's columns, and `askedOf` says for how
-// many components at once it is read: none, one or two.
+// many components at once it is read: none, one or two. `order` is that of the states and of the inputs.
 export function prepare(pack) {
   const places = new Map(pack.decisions.map((decision, place) => [decision.id, place]));
   const behind = rawInputs(pack);
@@ -23,6 +23,7 @@ export function prepare(pack) {
     mixtures: pack.mixtures.filter((kind) => kind.one.length > 0),
     noKind: pack.mixtures.filter((kind) => kind.one.length === 0).map((kind) => kind.id),
     asks, askedOf: asks.map(componentsAsked),
+    order: { states: placesIn(pack.states), inputs: placesIn(pack.inputs) },
     formulas: prepareFormulas(pack),
   };
 }
@@ -93,6 +94,10 @@ function mayBe(prepared, answers, state, media) {
 function asked(table, behind) {
   return [...new Set(table.columns.filter((column) => column.source !== "decision")
     .flatMap((column) => [...behind.get(column.name)]))];
+}
+
+function placesIn(items) {
+  return new Map(items.map((item, place) => [item.id, place]));
 }
 
 function componentsAsked(names) {

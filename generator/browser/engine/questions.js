@@ -40,13 +40,9 @@ export function openInputsOfSelection(prepared, readings, chosen, verdict) {
 // private
 
 function inOrder(prepared, found) {
-  const pairs = [];
-  for (const state of prepared.pack.states) {
-    for (const item of prepared.pack.inputs) {
-      if (found.has(`${state.id} ${item.id}`)) pairs.push([state.id, item.id]);
-    }
-  }
-  return pairs;
+  const { states, inputs } = prepared.order;
+  return [...found].map((pair) => pair.split(" ")).sort(([state, input], [other, beside]) =>
+    states.get(state) - states.get(other) || inputs.get(input) - inputs.get(beside));
 }
 
 function addBehind(found, prepared, reading, combination, verdict) {

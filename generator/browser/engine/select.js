@@ -21,24 +21,35 @@ import { OPEN, everyCombination, readTable } from "./tables.js";
 // Answers are sets, so a verdict comes with its bounds: `worst` and `best` hold for every completion of the
 // answers. With the memory of an application like it only what has changed is worked out.
 export function select(prepared, application, memory = newMemory()) {
-  const { pack } = prepared;
+  return choose(prepared, application, judge(prepared, application, memory));
+}
+
+// The verdicts of every decision, which can be shown before anything is chosen: {decisions}, with what they were
+// found from.
+export function judge(prepared, application, memory = newMemory()) {
   const parts = new Map(application.states.map((state) => [state.state, partsOf(prepared, state, memory)]));
   const answers = new Map([...parts].map(([state, [whole]]) => [state, whole.answers]));
-  const every = new Map([...parts].flatMap(([state, several]) =>
-    several.map((part, place) => [`${state} ${place}`, part.answers])));
-  const derived = new Map([...parts].map(([state, [whole]]) => [state, whole.derived]));
   const readings = readTables(prepared, parts, memory);
   const own = ownBounds(prepared.sizes, readings);
   const inPlay = partners(own);
   const groups = groupBounds(readings);
-  const decisions = pack.decisions.map((_, decision) =>
+  const decisions = prepared.pack.decisions.map((_, decision) =>
     decide(prepared, readings, answers, own, inPlay, groups, decision));
+  return { parts, readings, own, groups, decisions };
+}
+
+// What to buy, and everything else that follows from the verdicts.
+export function choose(prepared, application, { parts, readings, own, groups, decisions }) {
+  const answers = new Map([...parts].map(([state, [whole]]) => [state, whole.answers]));
+  const every = new Map([...parts].flatMap(([state, several]) =>
+    several.map((part, place) => [`${state} ${place}`, part.answers])));
+  const derived = new Map([...parts].map(([state, [whole]]) => [state, whole.derived]));
   const given = choosing(prepared, readings, answers, own, groups, application.pinned ?? []);
   const selections = leadingSelections(given);
   return {
     application: application.id, decisions, values: valuesOf(prepared, derived), selections,
     together: together(given, decisions), conflict: conflict(given),
-    advice: adviceFor(pack, every, decisions, selections),
+    advice: adviceFor(prepared.pack, every, decisions, selections),
   };
 }
 

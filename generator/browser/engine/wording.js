@@ -28,8 +28,9 @@ export function nearest(text, known) {
   if (typed.length > LONGEST) return null;
   const figures = figuresIn(text);
   for (const word of known) {
-    if (figuresIn(word) !== figures) continue;
-    const changes = changesBetween(typed, [...word.toLowerCase()]);
+    const signs = [...word.toLowerCase()];
+    if (Math.abs(signs.length - typed.length) >= fewest || figuresIn(word) !== figures) continue;
+    const changes = changesBetween(typed, signs, fewest);
     if (changes < fewest) [best, fewest] = [word, changes];
   }
   return best;
@@ -42,15 +43,20 @@ function figuresIn(text) {
   return (text.match(FIGURES) ?? []).map((figure) => figure.replaceAll(",", ".")).join(" ");
 }
 
-// How many signs must be added, taken away or replaced to make `other` of `one`.
-function changesBetween(one, other) {
+// How many signs must be added, taken away or replaced to make `other` of `one`; `enough` stands for all that are
+// as many.
+function changesBetween(one, other, enough) {
   let before = Array.from({ length: other.length + 1 }, (_, place) => place);
-  one.forEach((sign, i) => {
+  for (let i = 0; i < one.length; i += 1) {
     const row = [i + 1];
-    other.forEach((mark, j) => {
-      row.push(Math.min(before[j + 1] + 1, row[j] + 1, before[j] + (sign !== mark ? 1 : 0)));
-    });
+    let fewest = i + 1;
+    for (let j = 0; j < other.length; j += 1) {
+      const changes = Math.min(before[j + 1] + 1, row[j] + 1, before[j] + (one[i] !== other[j] ? 1 : 0));
+      row.push(changes);
+      if (changes < fewest) fewest = changes;
+    }
+    if (fewest >= enough) return enough; // it only grows from row to row
     before = row;
-  });
+  }
   return before[before.length - 1];
 }
