@@ -12,11 +12,14 @@ from generator.commands.printing import print_json
 from generator.commands.offer import compare
 from generator.commands.record_file import check_target, put_record, put_requisition, read_any
 from generator.compile.knowledge import load_pack
-from generator.evaluate.prepared import prepare
+from generator.evaluate.margins import margins
+from generator.evaluate.prepared import Prepared, prepare
+from generator.evaluate.results import Application
 from generator.evaluate.select import select
+from generator.evaluate.situation import situation_of
 from generator.problems import Refused
 from generator.read.knowledge_base import read_folder
-from generator.render.answer_document import Understood, answer_document
+from generator.render.answer_document import Answered, Understood, answer_document
 from generator.render.answer_text import answer_lines
 from generator.render.record_document import changed_words, compared, record_document, rules_mark
 
@@ -26,7 +29,7 @@ def add_to(commands: argparse._SubParsersAction) -> argparse.ArgumentParser:
     parser = commands.add_parser("select", help="decide applications", description=__doc__)
     parser.add_argument("files", type=Path, nargs="+", metavar="FILE",
                         help="an application (.yml): id, title, normal: {input: answer}, cleaning: {...} or none, ...")
-    parser.add_argument("--reasons", action="store_true", help="print every reason, not only those that decide")
+    parser.add_argument("--reasons", action="store_true", help="print every reason and margin, not only those that decide")
     parser.add_argument("--record", type=Path, metavar="OUT",
                         help="write the selection record of one FILE: a page to sign (.html), or to read back (.json)")
     parser.add_argument("--requisition", type=Path, metavar="OUT",
@@ -72,8 +75,7 @@ def run(options: argparse.Namespace) -> int:
     understood = [tuple(Understood(one.state, one.input, one.typed, one.understood) for one in reading.understood)
                   for reading in readings]
     document = answer_document(pack, texts, tuple(
-        (reading.application, select(prepared, reading.application), words)
-        for reading, words in zip(readings, understood, strict=True)), today)
+        _answered(prepared, reading.application, words) for reading, words in zip(readings, understood, strict=True)), today)
     told = [(name, record, answer) for (name, _), record, answer in zip(files, records, document["applications"], strict=True)
             if record is not None]
     document["records"] = [compared(name, record, answer) for name, record, answer in told]
@@ -91,3 +93,10 @@ def run(options: argparse.Namespace) -> int:
             print("\n".join([*changed_words(record, answer, rules_mark(pack)), ""]))
         print("\n".join(answer_lines(document, options.reasons)))
     return 0
+
+
+# private
+
+def _answered(prepared: Prepared, application: Application, understood: tuple[Understood, ...]) -> Answered:
+    selected = select(prepared, application)
+    return application, selected, understood, margins(situation_of(prepared, application), selected)

@@ -195,6 +195,30 @@ class Conflict:
 
 
 @dataclass(frozen=True, slots=True)
+class Margin:
+    """How far one column of a candidate's own tables may move on one side until its verdict changes from `now`: from
+    `value` to `limit`, in the column's unit; `included`: the verdict still holds at the limit. There it becomes
+    `verdict`, with its bounds, by the rule `rule`; where nothing gets worse, it is the rule that ends. `state` and
+    `components` (of a mixture, places from 1) are those that the rule was read for."""
+
+    decision: str
+    candidate: str
+    state: str
+    column: str
+    value: float
+    limit: float
+    above: bool
+    included: bool
+    now: str
+    verdict: str
+    best: str
+    worst: str
+    rule: str
+    table: str
+    components: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Advised:
     """A caution or a hand-over item that goes with the result; not `certain` where it only may apply."""
 

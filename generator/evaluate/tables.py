@@ -18,6 +18,10 @@ from generator.pack.model import NOT_APPLICABLE, Decision, Input, Pack, Table
 
 Combination = tuple[int, ...]        # candidate places, one per decision
 
+# A row that counts: its place, whether every completion reaches it, how it may lack a value (0 no, 1 perhaps,
+# 2 always).
+Reached = tuple[int, bool, int]
+
 NO_VALUE = -1                        # stands for a row: a derived column has no value
 OPEN, SUITABLE = 1, 3                # ranks in pack.model.VERDICTS
 
@@ -100,7 +104,7 @@ def index_table(pack: Pack, table: Table) -> TableIndex:
         tuple(steady), tuple(moving), driving, tuple(driven),
         {part: sum(1 << row for row, combinations in enumerate(named) if part in combinations)
          for part in driven},
-        named, tuple(_outcome(table, [(place, True, 0)]) for place in range(len(table.rows))))
+        named, tuple(outcome_of(table, [(place, True, 0)]) for place in range(len(table.rows))))
     return index if steady or moving else replace(index, fixed=read_table(index, {}, {}))
 
 
@@ -129,7 +133,22 @@ def read_table(index: TableIndex, steady: dict[int, Answer],
             for combination in index.named[row][driven]:
                 found.setdefault(combination, []).append(state)
     return {combination: index.settled[states[0][0]] if len(states) == 1 and states[0][1:] == (True, 0)
-            else _outcome(index.table, states) for combination, states in found.items()}
+            else outcome_of(index.table, states) for combination, states in found.items()}
+
+
+def outcome_of(table: Table, states: list[Reached]) -> Outcome:
+    """What the rows that count come to."""
+    entries = [Entry(row, table.rows[row].verdict, certain and short == 0)
+               for row, certain, short in states if short < 2]
+    lacking = tuple(row for row, _, short in states if short > 0)
+    if lacking:                                     # several rows may lack the same value: it is said once
+        entries.append(Entry(NO_VALUE, OPEN, any(certain and short == 2 for _, certain, short in states)))
+    worst = min(entry.rank for entry in entries)
+    if table.hit_policy == "unique":
+        best = max(entry.rank for entry in entries)
+    else:
+        best = min((entry.rank for entry in entries if entry.certain), default=SUITABLE)
+    return Outcome(Bounds(worst, best), tuple(entries), lacking)
 
 
 def every_combination(pools: Iterable[Iterable[int]]) -> list[Combination]:
@@ -154,25 +173,6 @@ def is_single(answer: Answer) -> bool:
 
 
 # private
-
-# A row that counts: its place, whether every completion reaches it, how it may lack a value (0 no, 1 perhaps,
-# 2 always).
-Reached = tuple[int, bool, int]
-
-
-def _outcome(table: Table, states: list[Reached]) -> Outcome:
-    entries = [Entry(row, table.rows[row].verdict, certain and short == 0)
-               for row, certain, short in states if short < 2]
-    lacking = tuple(row for row, _, short in states if short > 0)
-    if lacking:                                     # several rows may lack the same value: it is said once
-        entries.append(Entry(NO_VALUE, OPEN, any(certain and short == 2 for _, certain, short in states)))
-    worst = min(entry.rank for entry in entries)
-    if table.hit_policy == "unique":
-        best = max(entry.rank for entry in entries)
-    else:
-        best = min((entry.rank for entry in entries if entry.certain), default=SUITABLE)
-    return Outcome(Bounds(worst, best), tuple(entries), lacking)
-
 
 def _named(table: Table, cells: tuple[int, ...], decisions: dict[str, Decision],
            driving: tuple[int, ...]) -> dict[Combination, tuple[Combination, ...]]:

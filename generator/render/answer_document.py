@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from functools import partial
 
 from generator.evaluate.conceded import EXPIRED, HOLDS, NEEDLESS, conceded
-from generator.evaluate.results import Application, CandidateResult, Conflict, Reason, Selected, Selection
+from generator.evaluate.results import Application, CandidateResult, Conflict, Margin, Reason, Selected, Selection
 from generator.pack.model import VERDICTS, Pack
 from generator.pack.texts import BasisText, RuleText, Texts
 from generator.render.component_words import Names, component_names
 from generator.render.concession_words import concession_records
+from generator.render.margin_words import margin_records
 from generator.render.provisional import recalled_documents
 
 FORMAT = 1
@@ -30,9 +31,13 @@ class Understood:
     taken: str
 
 
-def answer_document(pack: Pack, texts: Texts, answered: tuple[tuple[Application, Selected, tuple[Understood, ...]], ...],
-                    today: str) -> dict:
-    """All applications of one run; `today` (2026-12-31) decides which concessions have expired. Numbers are unrounded, in the units they name; nothing is left out when empty."""
+# An application, what is decided about it, what was understood, and its margins.
+Answered = tuple[Application, Selected, tuple[Understood, ...], tuple[Margin, ...]]
+
+
+def answer_document(pack: Pack, texts: Texts, answered: tuple[Answered, ...], today: str) -> dict:
+    """All applications of one run; `today` (2026-12-31) decides which concessions have expired. Numbers are unrounded,
+    in the units they name; nothing is left out when empty."""
     rules, recalled = {rule.rule: rule for rule in texts.rules}, recalled_documents(pack, texts)
     return {"format": FORMAT, "company": texts.edition.company, "edition": texts.edition.edition,
             "notice": texts.edition.notice,
@@ -62,6 +67,11 @@ def answer_schema() -> dict:
                          "open_in": _list(_object({"state": word, "input": word}))})
     conflict = _object({"left": {"enum": list(VERDICTS[:2])}, "tables": _list(word), "reasons": _list(reason)})
     number = {"type": ["number", "null"]}
+    margin = _object({"decision": word, "candidate": word, "title": word, "state": word, "column": word,
+                      "column_title": word, "unit": word, "value": {"type": "number"}, "limit": {"type": "number"},
+                      "above": {"type": "boolean"}, "included": {"type": "boolean"}, "nearest": {"type": "boolean"},
+                      "share": {"type": "number", "minimum": 0}, "now": verdict, **bounds, "rule": word, "table": word,
+                      "components": _list(_object({"place": {"type": "integer", "minimum": 1}, "medium": word}))})
     advised = _object({"id": word, "text": word, "certain": {"type": "boolean"}, "basis": basis})
     application = _object({
         "id": word, "title": word,
@@ -77,6 +87,7 @@ def answer_schema() -> dict:
         "together": _list(_object({"decision": word, "candidate": word, "title": word, **bounds,
                                    "limits": _list(reason)})),
         "conflict": {"oneOf": [{"type": "null"}, conflict]},
+        "margins": _list(margin),
         "cautions": _list(advised), "hand_over": _list(advised),
         "concessions": _list(_object({**dict.fromkeys(("decision", "candidate", "title", "rule", "state", "reason",
                                                        "approver", "until"), word),
@@ -112,11 +123,12 @@ def _list(items: dict) -> dict:
 
 
 def _application(texts: Texts, rules: dict[str, RuleText], recalled: Recalled, application: Application,
-                 selected: Selected, understood: tuple[Understood, ...]) -> dict:
+                 selected: Selected, understood: tuple[Understood, ...], margins: tuple[Margin, ...]) -> dict:
     titles = {decision.id: decision for decision in texts.decisions}
     states = {state.id: state.title for state in texts.states}
     names = {(decision.id, item.id): item.title for decision in texts.decisions for item in decision.items}
-    tell = partial(reason_record, rules, component_names(texts, application))
+    components = component_names(texts, application)
+    tell = partial(reason_record, rules, components)
     return {
         "id": application.id, "title": application.title,
         "understood": [{"state": one.state, "input": one.input, "typed": one.typed, "taken": one.taken}
@@ -142,6 +154,7 @@ def _application(texts: Texts, rules: dict[str, RuleText], recalled: Recalled, a
                       "worst": one.worst, "limits": [tell(reason) for reason in one.limits]}
                      for one in selected.together],
         "conflict": _conflict(selected.conflict, tell),
+        "margins": margin_records(texts, components, margins),
         "cautions": _advice(texts, selected, "caution"), "hand_over": _advice(texts, selected, "hand_over")}
 
 

@@ -7,6 +7,7 @@ from itertools import groupby
 from generator.render.answer_selections import what_to_buy
 from generator.render.answer_words import reason_sentence, wrapped
 from generator.render.concession_words import concession_sentence
+from generator.render.margin_words import margin_lines
 from generator.render.provisional import provisional_words
 
 MAY = "May apply, an answer is open: "
@@ -27,7 +28,7 @@ def answer_lines(document: dict, every_reason: bool) -> list[str]:
         if application["open_points"]:
             lines += ["", "Open points"] + [line for point in application["open_points"]
                                             for line in wrapped(point, "  ")]
-        lines += ["", *what_to_buy(application, every_reason)]
+        lines += ["", *what_to_buy(application, every_reason), *margin_lines(application, every_reason)]
         comes_to = {(one["decision"], one["candidate"]): one["verdict"] for one in _tells_apart(application)}
         for decision in application["decisions"]:
             lines += ["", decision["title"] + ("" if decision["in_play"] else ": no candidate is left")]

@@ -2,7 +2,7 @@
 //
 // {"pack"} makes a pack ready and answers true. {"applications"} answers two digests per application, of all
 // words and of all numbers; with "full" the words and the numbers themselves; with "verdicts" those of every
-// candidate.
+// candidate; with "margins" all margins, and the nearest.
 
 import { createHash } from "node:crypto";
 import { createInterface } from "node:readline";
@@ -10,6 +10,8 @@ import { createInterface } from "node:readline";
 const engine = new URL("../../generator/browser/engine/", import.meta.url);
 const { prepare } = await import(new URL("prepared.js", engine));
 const { select } = await import(new URL("select.js", engine));
+const { situationOf } = await import(new URL("situation.js", engine));
+const { margins, nearestMargin } = await import(new URL("margins.js", engine));
 
 let prepared = null;
 for await (const line of createInterface({ input: process.stdin, crlfDelay: Infinity })) {
@@ -19,8 +21,12 @@ for await (const line of createInterface({ input: process.stdin, crlfDelay: Infi
   process.stdout.write(`${JSON.stringify(told)}\n`);
 }
 
-function answer(application, { full, verdicts }) {
+function answer(application, { full, verdicts, margins: asked }) {
   const selected = select(prepared, application);
+  if (asked) {
+    const found = margins(situationOf(prepared, application), selected);
+    return [found, nearestMargin(found)];
+  }
   if (verdicts) {
     return Object.fromEntries(selected.decisions.flatMap(({ decision, candidates }) =>
       candidates.map((one) => [`${decision} ${one.candidate}`, one.verdict])));

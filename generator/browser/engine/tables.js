@@ -92,6 +92,23 @@ export function readTable(index, steady, moving) {
   return outcomes;
 }
 
+// What the rows that count come to. A row is {row, certain, short}: `short` is how it may lack a value (0 no, 1
+// perhaps, 2 always).
+export function outcomeOf(table, states) {
+  const entries = states.filter(({ short }) => short < 2).map(({ row, certain, short }) =>
+    ({ row, rank: table.rows[row].verdict, certain: certain && short === 0 }));
+  const lacking = states.filter(({ short }) => short > 0).map(({ row }) => row);
+  if (lacking.length > 0) { // several rows may lack the same value: it is said once
+    const certain = states.some((state) => state.certain && state.short === 2);
+    entries.push({ row: NO_VALUE, rank: OPEN, certain });
+  }
+  const worst = Math.min(...entries.map((entry) => entry.rank));
+  let best;
+  if (table.hit_policy === "unique") best = Math.max(...entries.map((entry) => entry.rank));
+  else best = Math.min(SUITABLE, ...entries.filter((entry) => entry.certain).map((entry) => entry.rank));
+  return { bounds: { worst, best }, entries, lacking };
+}
+
 // One candidate place out of each pool, in every way; the last pool turns fastest.
 export function everyCombination(pools) {
   let found = [[]];
@@ -118,23 +135,6 @@ export function isSingle(answer) {
 }
 
 // private
-
-// `states` are rows that count, {row, certain, short}: `short` is how a row may lack a value (0 no, 1
-// perhaps, 2 always).
-function outcomeOf(table, states) {
-  const entries = states.filter(({ short }) => short < 2).map(({ row, certain, short }) =>
-    ({ row, rank: table.rows[row].verdict, certain: certain && short === 0 }));
-  const lacking = states.filter(({ short }) => short > 0).map(({ row }) => row);
-  if (lacking.length > 0) { // several rows may lack the same value: it is said once
-    const certain = states.some((state) => state.certain && state.short === 2);
-    entries.push({ row: NO_VALUE, rank: OPEN, certain });
-  }
-  const worst = Math.min(...entries.map((entry) => entry.rank));
-  let best;
-  if (table.hit_policy === "unique") best = Math.max(...entries.map((entry) => entry.rank));
-  else best = Math.min(SUITABLE, ...entries.filter((entry) => entry.certain).map((entry) => entry.rank));
-  return { bounds: { worst, best }, entries, lacking };
-}
 
 function namedBy(table, cells, decisions, driving) {
   const pools = table.decisions.map((name) => {
