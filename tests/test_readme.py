@@ -26,7 +26,7 @@ def views() -> str:
     pack, texts = shipped.base()
     case = next(case for case in texts.cases if case.id == CASE)
     answered = answer_case(shipped.prepared_base(), case)
-    document = answer_document(pack, texts, ((answered.reading.application, answered.selected, (), ()),), "2026-11-25")
+    document = answer_document(pack, texts, ((answered.reading.application, answered.selected, (), (), None),), "2026-11-25")
     expected = next(one for one in case.expect if one.rule == RULE)
     candidate = next(candidate for decision in document["applications"][0]["decisions"]
                      for candidate in decision["candidates"] if candidate["candidate"] == expected.candidate)

@@ -13,6 +13,7 @@ from generator.commands.offer import compare
 from generator.commands.record_file import check_target, put_record, put_requisition, read_any
 from generator.compile.knowledge import load_pack
 from generator.evaluate.margins import margins
+from generator.evaluate.next_question import next_question
 from generator.evaluate.prepared import Prepared, prepare
 from generator.evaluate.results import Application
 from generator.evaluate.select import select
@@ -99,4 +100,5 @@ def run(options: argparse.Namespace) -> int:
 
 def _answered(prepared: Prepared, application: Application, understood: tuple[Understood, ...]) -> Answered:
     selected = select(prepared, application)
-    return application, selected, understood, margins(situation_of(prepared, application), selected)
+    return (application, selected, understood, margins(situation_of(prepared, application), selected),
+            next_question(prepared.pack, selected))

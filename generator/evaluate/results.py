@@ -219,6 +219,17 @@ class Margin:
 
 
 @dataclass(frozen=True, slots=True)
+class Question:
+    """An open input of a state. `alone` counts the verdicts that it settles by itself, `waiting` those that wait for it,
+    by itself or among others: (decision, number) in the pack's order."""
+
+    state: str
+    input: str
+    alone: tuple[tuple[str, int], ...]
+    waiting: tuple[tuple[str, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Advised:
     """A caution or a hand-over item that goes with the result; not `certain` where it only may apply."""
 

@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from functools import partial
 
 from generator.evaluate.conceded import EXPIRED, HOLDS, NEEDLESS, conceded
-from generator.evaluate.results import Application, CandidateResult, Conflict, Margin, Reason, Selected, Selection
+from generator.evaluate.results import Application, CandidateResult, Conflict, Margin, Question, Reason, Selected, Selection
 from generator.pack.model import VERDICTS, Pack
 from generator.pack.texts import BasisText, RuleText, Texts
 from generator.render.component_words import Names, component_names
 from generator.render.concession_words import concession_records
 from generator.render.margin_words import margin_records
 from generator.render.provisional import recalled_documents
+from generator.render.question_words import question_record
 
 FORMAT = 1
 Recalled = list[dict[str, str]]      # what `Pack.recalled` names, as records
@@ -31,8 +32,8 @@ class Understood:
     taken: str
 
 
-# An application, what is decided about it, what was understood, and its margins.
-Answered = tuple[Application, Selected, tuple[Understood, ...], tuple[Margin, ...]]
+# An application, what is decided about it, what was understood, its margins, and the next question.
+Answered = tuple[Application, Selected, tuple[Understood, ...], tuple[Margin, ...], Question | None]
 
 
 def answer_document(pack: Pack, texts: Texts, answered: tuple[Answered, ...], today: str) -> dict:
@@ -72,6 +73,7 @@ def answer_schema() -> dict:
                       "above": {"type": "boolean"}, "included": {"type": "boolean"}, "nearest": {"type": "boolean"},
                       "share": {"type": "number", "minimum": 0}, "now": verdict, **bounds, "rule": word, "table": word,
                       "components": _list(_object({"place": {"type": "integer", "minimum": 1}, "medium": word}))})
+    counted = _object({"decision": word, "verdicts": {"type": "integer", "minimum": 1}})
     advised = _object({"id": word, "text": word, "certain": {"type": "boolean"}, "basis": basis})
     application = _object({
         "id": word, "title": word,
@@ -88,6 +90,8 @@ def answer_schema() -> dict:
                                    "limits": _list(reason)})),
         "conflict": {"oneOf": [{"type": "null"}, conflict]},
         "margins": _list(margin),
+        "next_question": {"oneOf": [{"type": "null"}, _object({
+            "state": word, "input": word, "title": word, "settles": _list(counted), "waiting": _list(counted)})]},
         "cautions": _list(advised), "hand_over": _list(advised),
         "concessions": _list(_object({**dict.fromkeys(("decision", "candidate", "title", "rule", "state", "reason",
                                                        "approver", "until"), word),
@@ -123,7 +127,8 @@ def _list(items: dict) -> dict:
 
 
 def _application(texts: Texts, rules: dict[str, RuleText], recalled: Recalled, application: Application,
-                 selected: Selected, understood: tuple[Understood, ...], margins: tuple[Margin, ...]) -> dict:
+                 selected: Selected, understood: tuple[Understood, ...], margins: tuple[Margin, ...],
+                 question: Question | None) -> dict:
     titles = {decision.id: decision for decision in texts.decisions}
     states = {state.id: state.title for state in texts.states}
     names = {(decision.id, item.id): item.title for decision in texts.decisions for item in decision.items}
@@ -155,6 +160,7 @@ def _application(texts: Texts, rules: dict[str, RuleText], recalled: Recalled, a
                      for one in selected.together],
         "conflict": _conflict(selected.conflict, tell),
         "margins": margin_records(texts, components, margins),
+        "next_question": question_record(texts, question),
         "cautions": _advice(texts, selected, "caution"), "hand_over": _advice(texts, selected, "hand_over")}
 
 

@@ -9,6 +9,7 @@ from generator.render.answer_words import reason_sentence, wrapped
 from generator.render.concession_words import concession_sentence
 from generator.render.margin_words import margin_lines
 from generator.render.provisional import provisional_words
+from generator.render.question_words import question_sentence
 
 MAY = "May apply, an answer is open: "
 
@@ -28,6 +29,8 @@ def answer_lines(document: dict, every_reason: bool) -> list[str]:
         if application["open_points"]:
             lines += ["", "Open points"] + [line for point in application["open_points"]
                                             for line in wrapped(point, "  ")]
+        if application["next_question"]:
+            lines += ["", *wrapped(f"Next question: {question_sentence(application['next_question'])}", "")]
         lines += ["", *what_to_buy(application, every_reason), *margin_lines(application, every_reason)]
         comes_to = {(one["decision"], one["candidate"]): one["verdict"] for one in _tells_apart(application)}
         for decision in application["decisions"]:

@@ -2,7 +2,8 @@
 //
 // {"pack"} makes a pack ready and answers true. {"applications"} answers two digests per application, of all
 // words and of all numbers; with "full" the words and the numbers themselves; with "verdicts" those of every
-// candidate; with "margins" all margins, and the nearest.
+// candidate; with "margins" all margins, the nearest one, and
+// the ranked questions.
 
 import { createHash } from "node:crypto";
 import { createInterface } from "node:readline";
@@ -12,6 +13,7 @@ const { prepare } = await import(new URL("prepared.js", engine));
 const { select } = await import(new URL("select.js", engine));
 const { situationOf } = await import(new URL("situation.js", engine));
 const { margins, nearestMargin } = await import(new URL("margins.js", engine));
+const { rankedQuestions } = await import(new URL("next_question.js", engine));
 
 let prepared = null;
 for await (const line of createInterface({ input: process.stdin, crlfDelay: Infinity })) {
@@ -25,7 +27,7 @@ function answer(application, { full, verdicts, margins: asked }) {
   const selected = select(prepared, application);
   if (asked) {
     const found = margins(situationOf(prepared, application), selected);
-    return [found, nearestMargin(found)];
+    return [found, nearestMargin(found), rankedQuestions(prepared.pack, selected)];
   }
   if (verdicts) {
     return Object.fromEntries(selected.decisions.flatMap(({ decision, candidates }) =>

@@ -1,14 +1,16 @@
-"""The two engines give the same margins, to the last bit, on drawn applications, mixtures among them, and on random
-packs; and what they tell holds when the one column is moved through the engine."""
+"""The two engines give the same margins, to the last bit, and the same ranked questions, on drawn applications, mixtures
+among them, and on random packs; and what a margin tells holds when its one column is moved through the engine."""
 
 from __future__ import annotations
 
+import json
 import os
 from collections.abc import Callable
 from dataclasses import asdict
 from random import Random
 
 from generator.evaluate.margins import margins, nearest_margin
+from generator.evaluate.next_question import ranked_questions
 from generator.evaluate.prepared import Prepared, prepare
 from generator.evaluate.results import Application, Margin
 from generator.evaluate.select import select
@@ -59,11 +61,13 @@ def test_engines_give_the_same_margins_on_random_packs(record_property: Callable
 def _compare(engine: Engine, prepared: Prepared, applications: list[Application]) -> int:
     engine.ask({"applications": [document_of(one) for one in applications], "margins": True})
     count = 0
-    for application, (theirs, nearest) in zip(applications, engine.listen(), strict=True):
-        ours = margins(situation_of(prepared, application), select(prepared, application))
+    for application, (theirs, nearest, questions) in zip(applications, engine.listen(), strict=True):
+        selected = select(prepared, application)
+        ours = margins(situation_of(prepared, application), selected)
         assert [_plain(one) for one in ours] == theirs, application.id
         mine = nearest_margin(ours)
         assert (mine and _plain(mine)) == nearest, application.id
+        assert json.loads(json.dumps([asdict(one) for one in ranked_questions(prepared.pack, selected)])) == questions
         count += len(ours)
     return count
 

@@ -26,7 +26,7 @@ def view_of(case: str) -> object:
     """The command's record of a reference case."""
     reading = read_application(PACK, typed_case(CASES[case]))
     words = tuple(Understood(one.state, one.input, one.typed, one.understood) for one in reading.understood)
-    answer = answer_document(PACK, TEXTS, ((reading.application, select(PREPARED, reading.application), words, ()),),
+    answer = answer_document(PACK, TEXTS, ((reading.application, select(PREPARED, reading.application), words, (), None),),
                              "2026-11-25")["applications"][0]
     return record_view(TEXTS, record_document(PACK, TEXTS, reading.application, words, answer, "2026-11-25"))
 
