@@ -10,6 +10,7 @@ import { conceded } from "./engine/conceded.js";
 import { CONCESSIONS } from "./engine/concessions.js";
 import { newMemory } from "./engine/memory.js";
 import { MIXED_WITH } from "./engine/model.js";
+import { nextQuestion } from "./engine/next_question.js";
 import { PINNED } from "./engine/pins.js";
 import { prepare } from "./engine/prepared.js";
 import { choose, judge, select } from "./engine/select.js";
@@ -27,8 +28,11 @@ import { makeConcessions } from "./worksheet_concessions.js";
 import { SAME } from "./worksheet_fields.js";
 import { cautionsLink, frame } from "./worksheet_frame.js";
 import { makeLater } from "./worksheet_later.js";
+import { makeLetters } from "./worksheet_letters.js";
+import { makeMargins } from "./worksheet_margins.js";
 import { mixtureWords, nameLiquids } from "./worksheet_mixture.js";
 import { makeNearest } from "./worksheet_nearest.js";
+import { makeNext } from "./worksheet_next.js";
 import { makeOffer } from "./worksheet_offer.js";
 import { pointItems, waitingFor } from "./worksheet_points.js";
 import { beforePrint, printedView } from "./worksheet_print.js";
@@ -74,8 +78,11 @@ function makeWorksheet(place, pack, texts, view) {
   const states = makeStates(pack, texts, changed);
   const start = makeStart(pack, texts, () => showStart());
   const nearest = makeNearest(pack, texts, view);
-  const results = makeResults(view, states.focus);
-  const selection = makeSelection(view, (decision, candidate) => changed(PINNED, decision, candidate));
+  const margins = makeMargins(view, prepared);
+  const next = makeNext(view, pack, states.focus);
+  const letters = makeLetters(pack, texts);
+  const results = makeResults(view, states.focus, margins);
+  const selection = makeSelection(view, margins, (decision, candidate) => changed(PINNED, decision, candidate));
   const act = {
     jump: states.focus,
     describe: (state) => {
@@ -120,10 +127,12 @@ function makeWorksheet(place, pack, texts, view) {
       states,
       [
         status,
+        next.node,
         selection.node,
         concessions.node,
         results.leading,
         points,
+        letters.node,
         nearest.node,
         results.node,
         advice.node,
@@ -203,6 +212,7 @@ function makeWorksheet(place, pack, texts, view) {
       const selected = choose(prepared, read.application, judged);
       const stand = conceded(selected, read.application.concessions, today());
       last = { read, selected, waiting, conceded: stand };
+      margins.begin(read.application, selected);
       return [
         () => showStart(),
         () => nearest.show(read.application),
@@ -211,7 +221,9 @@ function makeWorksheet(place, pack, texts, view) {
         () => offer.show(read.application),
         () => concessions.show(stand, read.problems.filter((one) => one.state === CONCESSIONS)),
         () => showPoints(pointItems(view, read, waiting, act), read.problems.length > 0),
+        () => letters.show(selected, read),
         ...results.parts(selected, waiting),
+        () => margins.fill(place),
       ];
     };
     return [rest];
@@ -230,7 +242,9 @@ function makeWorksheet(place, pack, texts, view) {
   }
 
   function showStart() {
-    states.limit(start.shows(application, last.selected, last.waiting));
+    const shows = start.shows(application, last.selected, last.waiting);
+    states.limit(shows);
+    next.show(last.selected, shows);
   }
 
   // What the line beneath a field says; see worksheet_fields.js.
@@ -279,7 +293,7 @@ function makeWorksheet(place, pack, texts, view) {
   // The record takes the place of the sheet on the paper until it is printed.
   function printRecord() {
     settle();
-    record.replaceChildren(recordView(view, texts, { ...last, day: today() }));
+    record.replaceChildren(recordView(view, texts, { ...last, margins: margins.chosen(), next: nextQuestion(pack, last.selected), day: today() }));
     place.classList.add("ws-recording");
     window.addEventListener("afterprint", () => place.classList.remove("ws-recording"), { once: true });
     window.print();

@@ -1,9 +1,11 @@
 // Gives back the selection record of a measuring point: what generator/render/record.py prints, to sign and file.
 //
-// `recordView(view, texts, made)` is one element; `made` has read, selected, conceded, the typed application, and
-// the day.
+// `recordView(view, texts, made)` is one element; `made` has read, selected, conceded, the nearest margins, the next
+// question, the typed application, and the day.
 
 import { element, verdictWords } from "./form.js";
+import { marginOf, marginWords } from "./margin_words.js";
+import { questionWords } from "./question_words.js";
 import { adviceLines } from "./worksheet_advice.js";
 import { concessionLine } from "./worksheet_concessions.js";
 import { PROVISIONAL, provisionalWords } from "./worksheet_provisional.js";
@@ -18,7 +20,7 @@ const DEFERS =
 const PLAIN = ["none", "no", "not applicable"]; // answers that many questions share: one line for each word
 const NONE_LEFT = "No selection is left by these rules; see the conflict.";
 
-export function recordView(view, texts, { read, selected, conceded, day }) {
+export function recordView(view, texts, { read, selected, conceded, margins, next, day }) {
   const best = selected.selections[0];
   const { edition } = texts;
   return element(
@@ -29,10 +31,12 @@ export function recordView(view, texts, { read, selected, conceded, day }) {
     element("p", { class: `rec-result rec-${best?.verdict ?? "unsuitable"}`, text: resultWords(view, best) }),
     selected.conflict && listOf("", selected.conflict.reasons.map((reason) => view.rules.get(reason.rule).because)),
     best && chosenTable(view, selected, best, conceded),
-    pointsOf(view, read, best, conceded),
+    pointsOf(view, read, best, conceded, next),
     element("h2", { text: "Answers" }),
     element("div", { class: "rec-columns rec-answers" }, read.application.states.map((one) => stateOf(view, read, one))),
     listOf("Calculated for what is chosen", valueLines(view, selected, best), "rec-columns"),
+    listOf("Nearest limits of what is chosen", margins.map((one) => `${marginOf(view, one)}${marginWords(view, one)} ${one.rule}`),
+      "rec-columns"),
     best && reasonsOf(view, selected, best, read.application.states.map(({ state }) => state)),
     listOf("Cautions", adviceLines(view, selected, "caution"), "rec-columns"),
     listOf("To hand over with the sensor", adviceLines(view, selected, "hand_over"), "rec-columns rec-boxes"),
@@ -106,13 +110,14 @@ function chosenTable(view, selected, best, conceded) {
   return tableOf(["Decision", "Chosen", "Verdict", "Because"], rows, "rec-chosen");
 }
 
-function pointsOf(view, read, best, conceded) {
+function pointsOf(view, read, best, conceded, next) {
   const { undescribed } = read.application;
   const missing = best ? askedFor(view, best.open_inputs).map(([state, input]) => askedTitle(view, state, input)) : [];
   const open = [
     ...read.problems.map((one) => [one.message, one.fix].filter(Boolean).join(": ")),
     ...undescribed.map((state) => `${stateTitle(view, state)}: neither described nor ruled out.`),
     missing.length > 0 && `Missing answers: ${missing.join(", ")}.`,
+    next && `Next question: ${inputTitle(view, next.input)} (${next.state}): ${questionWords(next)}.`,
   ].filter(Boolean);
   return [
     listOf("Open points", open),

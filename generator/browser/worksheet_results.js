@@ -1,8 +1,8 @@
 // Gives back the verdicts' side of the worksheet: per decision the candidates, best first, each with what
 // decided it.
 //
-// `makeResults(view, jump)` is { node, leading, lead(selected), parts(selected, waiting) }; `view` is that of
-// worksheet_texts.js, `jump(state, input)` goes to a field. `lead` draws the first of each decision, `parts` gives
+// `makeResults(view, jump, margins)` is { node, leading, lead(selected), parts(selected, waiting) }; `view` is that of
+// worksheet_texts.js, `jump(state, input)` goes to a field, `margins` is that of worksheet_margins.js. `lead` draws the first of each decision, `parts` gives
 // back a function per part of the rest that draws it if it has changed. What a reader has unfolded stays unfolded.
 
 import { basisText, element, verdictMark, verdictWords } from "./form.js";
@@ -24,8 +24,8 @@ const WAITS_SHOWN = 3; // the same for the answers that a verdict waits for
 const NO_CANDIDATE =
   "No candidate is left by its own rules. The others are judged as if each of these could still be chosen.";
 
-export function makeResults(texts, jump) {
-  const view = { ...texts, jump, unfolded: new Set(), waiting: new Map(), together: new Map(), drawn: new Map() };
+export function makeResults(texts, jump, margins) {
+  const view = { ...texts, jump, margins, unfolded: new Set(), waiting: new Map(), together: new Map(), drawn: new Map() };
   const node = element("div", { class: "ws-verdicts" });
   const leading = element("section", { class: "ws-leading", "aria-label": "The first of each decision" });
   const remember = (event) => {
@@ -256,6 +256,7 @@ function candidateItem(view, decision, key, { result, together, asked, values })
     result.confirm.length > 0 && element("p", { class: "ws-origin ws-confirm", text: confirmSentence(view, result) }),
     togetherView(view, together),
     openInputs(view, asked, key),
+    result.best === result.worst && view.margins.fold([key], `margins ${key}`, view.unfolded.has(`margins ${key}`)),
     moreView(view, key, result, values),
   );
 }

@@ -1,6 +1,6 @@
 // Gives back the top of the verdicts' side: what to buy, what limits it, and where to pin a candidate.
 //
-// `makeSelection(view, pin)` is { node, show(selected, pinned, assumed) }; `view` is that of worksheet_texts.js,
+// `makeSelection(view, margins, pin)` is { node, show(selected, pinned, assumed) }; `view` is that of worksheet_texts.js, `margins` of worksheet_margins.js,
 // `pinned` the [decision, candidate] pairs of the application, `pin(decision, candidate)` keeps a candidate;
 // an empty one lets go.
 
@@ -18,7 +18,7 @@ const LEFT = {
 };
 const WHY = "These rules together leave none; without any one of their tables one would be left";
 
-export function makeSelection(texts, pin) {
+export function makeSelection(texts, margins, pin) {
   const view = { ...texts, unfolded: new Set() };
   const node = element("section", { class: "ws-buy", "aria-label": "What to buy" });
   const remember = ({ target }) => {
@@ -38,6 +38,8 @@ export function makeSelection(texts, pin) {
       assumed && element("p", { class: "ws-muted ws-assumed", text: assumed }),
       chosenTable(view, selected.decisions, best, new Map(pinned), pin),
       best && limitsView(view, best),
+      best && margins.fold(best.chosen.map((one) => `${one.decision} ${one.candidate}`), "margins",
+        view.unfolded.has("margins")),
       others.length > 0 && othersView(view, best, others),
     ];
     node.replaceChildren(...parts.filter(Boolean));

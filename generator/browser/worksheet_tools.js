@@ -71,8 +71,8 @@ function groupOf(label, several) {
 }
 
 // Hands the reader a file of this name.
-export function offerFile(text, name) {
-  const address = URL.createObjectURL(new Blob([text], { type: "text/yaml" }));
+export function offerFile(text, name, type = "text/yaml") {
+  const address = URL.createObjectURL(new Blob([text], { type }));
   element("a", { href: address, download: name }).click();
   setTimeout(() => URL.revokeObjectURL(address), 1000);
 }

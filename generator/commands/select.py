@@ -9,6 +9,7 @@ from pathlib import Path
 from generator.commands.application_file import units_known_to_pint
 from generator.commands.at_hand import chosen_overlay, read_applications
 from generator.commands.printing import print_json
+from generator.commands.letter_files import check_folder, put_letters
 from generator.commands.offer import compare
 from generator.commands.record_file import check_target, put_record, put_requisition, read_any
 from generator.compile.knowledge import load_pack
@@ -37,6 +38,8 @@ def add_to(commands: argparse._SubParsersAction) -> argparse.ArgumentParser:
                         help="write what is required of the sensor: a page (.html), or YAML with the form of an offer (.yml)")
     parser.add_argument("--offer", type=Path, metavar="OFFER",
                         help="hold an offered sensor (.yml) against one FILE instead of printing its verdicts")
+    parser.add_argument("--letters", type=Path, metavar="FOLDER",
+                        help="write what is open of one FILE as letters (.txt), one to each who usually knows the answers")
     parser.set_defaults(run=run)
     return parser
 
@@ -52,6 +55,8 @@ def run(options: argparse.Namespace) -> int:
         check_target(options.requisition, options.files, "requisition", (".html", ".yml"))
     if options.offer:
         check_target(options.offer, options.files, "comparison", (".yml", ".yaml"))
+    if options.letters:
+        check_folder(options.letters, options.files)
     files = read_applications(options.files)
     pack, texts = load_pack(options.data, overlay=chosen_overlay(options))
     prepared = prepare(pack)
@@ -75,8 +80,9 @@ def run(options: argparse.Namespace) -> int:
     today = date.today().isoformat()
     understood = [tuple(Understood(one.state, one.input, one.typed, one.understood) for one in reading.understood)
                   for reading in readings]
-    document = answer_document(pack, texts, tuple(
-        _answered(prepared, reading.application, words) for reading, words in zip(readings, understood, strict=True)), today)
+    answered = tuple(_answered(prepared, reading.application, words)
+                     for reading, words in zip(readings, understood, strict=True))
+    document = answer_document(pack, texts, answered, today)
     told = [(name, record, answer) for (name, _), record, answer in zip(files, records, document["applications"], strict=True)
             if record is not None]
     document["records"] = [compared(name, record, answer) for name, record, answer in told]
@@ -85,6 +91,8 @@ def run(options: argparse.Namespace) -> int:
         put_record(options.record, texts, made)
     if options.requisition:
         put_requisition(options.requisition, pack, texts, readings[0].application, made)
+    if options.letters:
+        put_letters(options.letters, pack, texts, answered[0])
     if options.offer:
         return compare(options, pack, texts, readings[0].application, other_unit)
     if options.json:

@@ -45,7 +45,13 @@ def margins(situation: Situation, selected: Selected) -> tuple[Margin, ...]:
 def nearest_margin(found: Iterable[Margin]) -> Margin | None:
     """The one that is reached by the smallest change, as a share of the larger of where it starts and the limit; of
     equal ones the first."""
-    return min(found, key=_share, default=None)
+    return min(found, key=share_of, default=None)
+
+
+def share_of(margin: Margin) -> float:
+    """The change as a share of the larger of where it starts and the limit."""
+    size = max(abs(margin.value), abs(margin.limit))
+    return 0.0 if size == 0 else abs(margin.limit - margin.value) / size
 
 
 # private
@@ -295,8 +301,3 @@ def _setting(moved: _Moved, place: Place, rank: int) -> tuple[_Group, int]:
     settled = [(group, outcome) for group, outcome in outcomes if outcome.bounds.best == rank]
     return next((group, entry.row) for group, outcome in (*settled, *outcomes)
                 for entry in outcome.entries if entry.rank == rank)
-
-
-def _share(margin: Margin) -> float:
-    size = max(abs(margin.value), abs(margin.limit))
-    return 0.0 if size == 0 else abs(margin.limit - margin.value) / size

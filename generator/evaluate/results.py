@@ -230,6 +230,25 @@ class Question:
 
 
 @dataclass(frozen=True, slots=True)
+class Asked:
+    """An input that is open in some states, and the candidates by decision whose verdicts wait for it: `alone` for
+    nothing else, `waiting` at all."""
+
+    input: str
+    states: tuple[str, ...]
+    alone: tuple[tuple[str, tuple[str, ...]], ...]
+    waiting: tuple[tuple[str, tuple[str, ...]], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Letter:
+    """What is asked of those who usually know it."""
+
+    asked_of: str
+    asked: tuple[Asked, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Advised:
     """A caution or a hand-over item that goes with the result; not `certain` where it only may apply."""
 

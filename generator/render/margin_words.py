@@ -4,8 +4,9 @@ then."""
 from __future__ import annotations
 
 from dataclasses import asdict
+from decimal import ROUND_HALF_UP, Context
 
-from generator.evaluate.margins import nearest_margin
+from generator.evaluate.margins import nearest_margin, share_of
 from generator.evaluate.numbers import plain_text, round_to_12
 from generator.evaluate.results import Margin
 from generator.pack.model import VERDICTS
@@ -30,12 +31,6 @@ def margin_records(texts: Texts, components: Names, found: tuple[Margin, ...]) -
             for one in found]
 
 
-def share_of(margin: Margin) -> float:
-    """The change as a share of the larger of where it starts and the limit."""
-    size = max(abs(margin.value), abs(margin.limit))
-    return 0.0 if size == 0 else abs(margin.limit - margin.value) / size
-
-
 def margin_sentence(record: dict) -> str:
     """`Highest temperature 120 °C (normal): ends at 180 °C, 60 K above; then unsuitable [rule]`."""
     liquid = " and ".join(one["medium"] for one in record["components"])
@@ -50,28 +45,32 @@ def margin_sentence(record: dict) -> str:
             f"{change} {side}; {then} {becomes} by {rule}{record['rule']}")
 
 
+def margin_line(titles: dict[str, str], record: dict) -> str:
+    """The same behind its candidate; `titles` are those of the decisions."""
+    return f"{titles[record['decision']]} {record['title']}, {record['now']}: {margin_sentence(record)}"
+
+
+def nearest_margins(application: dict) -> list[dict]:
+    """The nearest margin of each candidate of the leading selection, nearest first."""
+    chosen = [(one["decision"], one["candidate"]) for selection in application["selections"][:1]
+              for one in selection["chosen"]]
+    return sorted((one for one in application["margins"]
+                   if one["nearest"] and (one["decision"], one["candidate"]) in chosen), key=lambda one: one["share"])
+
+
 def margin_lines(application: dict, every: bool) -> list[str]:
     """The nearest limits of the leading selection's candidates, nearest first; all of every candidate with `every`."""
-    records = application["margins"]
-    if every:
-        shown = records
-    else:
-        shown = sorted((one for one in chosen_margins(application) if one["nearest"]), key=lambda one: one["share"])
+    shown = application["margins"] if every else nearest_margins(application)
+    if not shown:
+        return []
     titles = {decision["decision"]: decision["title"] for decision in application["decisions"]}
     most = len(shown) if every else NEAREST_SHOWN
     lines = ["", "Margins, one number moved and all else as it is" if every else "Nearest limits of this selection"]
     for one in shown[:most]:
-        lines += wrapped(f"{titles[one['decision']]} {one['title']}, {one['now']}: {margin_sentence(one)}", "  ")
+        lines += wrapped(margin_line(titles, one), "  ")
     if len(shown) > most:
         lines.append(f"  and {len(shown) - most} more (`--reasons` prints all margins)")
-    return lines if shown else []
-
-
-def chosen_margins(application: dict) -> list[dict]:
-    """The margins of the candidates of the leading selection, in their order."""
-    chosen = [(one["decision"], one["candidate"]) for selection in application["selections"][:1]
-              for one in selection["chosen"]]
-    return [one for one in application["margins"] if (one["decision"], one["candidate"]) in chosen]
+    return lines
 
 
 # private
@@ -82,5 +81,5 @@ def _of_change(unit: str) -> str:
 
 
 def _number(value: float, unit: str) -> str:
-    text = plain_text(float(f"{value:.{SHOWN_DIGITS}g}"))
+    text = plain_text(float(Context(prec=SHOWN_DIGITS, rounding=ROUND_HALF_UP).create_decimal_from_float(value)))
     return f"{text} {unit}" if unit not in ("", "1") else text

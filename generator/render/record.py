@@ -11,8 +11,10 @@ from markupsafe import Markup
 from generator.pack.texts import Texts
 from generator.render.answer_words import basis_in_words
 from generator.render.concession_words import concession_sentence
+from generator.render.margin_words import margin_line, nearest_margins
 from generator.render.printing import printed
 from generator.render.provisional import provisional_words
+from generator.render.question_words import question_sentence
 from generator.render.words import number_text
 
 SIGNED_BY = ("Selected by", "Checked by", "Owner's corrosion engineer")
@@ -90,6 +92,7 @@ class RecordView:
     conflict: tuple[str, ...]
     states: tuple[StateView, ...]
     values: tuple[str, ...]
+    margins: tuple[str, ...]
     reasons: tuple[ReasonsView, ...]
     points: tuple[PointsView, ...]
     cautions: tuple[str, ...]
@@ -119,6 +122,7 @@ def record_view(texts: Texts, record: dict, style: Markup = Markup()) -> RecordV
         tuple(_chosen(one, titles, answer) for one in best["chosen"]) if best else (),
         tuple(_sentence(reason) for reason in (answer["conflict"] or {"reasons": ()})["reasons"]),
         _states(texts, answer), _values(texts, answer, best),
+        tuple(margin_line(titles, one) for one in nearest_margins(answer)),
         _reasons(answer, best, titles, _described(texts, record)), _points(texts, answer, best),
         tuple(map(_advice, answer["cautions"])), tuple(map(_advice, answer["hand_over"])),
         SIGNED_BY, DEFERS, record["notice"], style)
@@ -236,7 +240,9 @@ def _points(texts: Texts, answer: dict, best: dict | None) -> tuple[PointsView, 
         assumed.setdefault(f"{names[one['input']]}: {one['taken']}", []).append(states[one["state"]])
     found = (
         ("Open points", (*answer["open_points"],
-                         *([f"Missing answers: {', '.join(missing)}."] if missing else []))),
+                         *([f"Missing answers: {', '.join(missing)}."] if missing else []),
+                         *([f"Next question: {question_sentence(answer['next_question'])}."]
+                           if answer["next_question"] else []))),
         ("Assumed, not answered", ("; ".join(f"{words} ({', '.join(where)})" for words, where in assumed.items()) + ".",)
          if assumed else ()),
         ("Concessions; no verdict changes by them", tuple(

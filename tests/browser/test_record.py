@@ -12,7 +12,10 @@ from generator.render.answer_document import Understood, answer_document
 from generator.render.record import record_view
 from generator.render.record_document import record_document
 from generator.answers.application import read_application
+from generator.evaluate.margins import margins
+from generator.evaluate.next_question import next_question
 from generator.evaluate.select import select
+from generator.evaluate.situation import situation_of
 from tests.browser.test_selection import CASES, PACK, PREPARED, TEXTS, opened
 from tests.shipped import typed_case
 
@@ -26,7 +29,9 @@ def view_of(case: str) -> object:
     """The command's record of a reference case."""
     reading = read_application(PACK, typed_case(CASES[case]))
     words = tuple(Understood(one.state, one.input, one.typed, one.understood) for one in reading.understood)
-    answer = answer_document(PACK, TEXTS, ((reading.application, select(PREPARED, reading.application), words, (), None),),
+    selected = select(PREPARED, reading.application)
+    found = margins(situation_of(PREPARED, reading.application), selected)
+    answer = answer_document(PACK, TEXTS, ((reading.application, selected, words, found, next_question(PACK, selected)),),
                              "2026-11-25")["applications"][0]
     return record_view(TEXTS, record_document(PACK, TEXTS, reading.application, words, answer, "2026-11-25"))
 
@@ -50,7 +55,8 @@ def test_the_worksheet_prints_the_record_that_the_command_writes_on_few_pages(
         assert group.title in said
         for one in group.reasons:
             assert f"{one.verdict} {one.because} {one.origin}" in said
-    for line in (*view.cautions, *view.hand_over, *view.signed_by, view.defers, view.notice):
+    assert view.margins
+    for line in (*view.margins, *view.cautions, *view.hand_over, *view.signed_by, view.defers, view.notice):
         assert line in said
     for state in view.states:
         for one in state.answers:

@@ -38,6 +38,12 @@ export function nearestMargin(found) {
   return nearest;
 }
 
+// The change as a share of the larger of where it starts and the limit.
+export function shareOf(margin) {
+  const size = Math.max(Math.abs(margin.value), Math.abs(margin.limit));
+  return size === 0 ? 0 : Math.abs(margin.limit - margin.value) / size;
+}
+
 // private
 
 // Per decided candidate, whose rank is given. What moves is {decision, candidate, rank, axis, groups, base}: the
@@ -300,9 +306,4 @@ function remembered(work) {
     if (!known.has(key)) known.set(key, work(key));
     return known.get(key);
   };
-}
-
-function shareOf(margin) {
-  const size = Math.max(Math.abs(margin.value), Math.abs(margin.limit));
-  return size === 0 ? 0 : Math.abs(margin.limit - margin.value) / size;
 }
