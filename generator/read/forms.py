@@ -27,6 +27,8 @@ CITING_KINDS = ("standard", "handbook", "company", "supplier")     # name a sour
 CHECKED = ("read", "run", "recalled")
 VERDICTS = ("suitable", "caution", "unsuitable", "open")
 LETTERS = ("A", "C", "X", "O")
+ADDRESSEES = ("process", "laboratory", "operations", "piping", "mechanical", "civil", "site", "electrical", "control",
+              "safety", "corrosion", "commercial", "supplier")     # each is written one letter
 COLLECTIONS = ("media", "mixtures", "pipe_sizes")
 
 
@@ -225,7 +227,7 @@ INPUT: Reader[Input] = record(Input, "an input", {
     "kind": must(one_of("a kind of input", "number", "choice", "yes_no"), "number"),
     "per": must(one_of("application or state", "application", "state"), "state"), "group": must(text),
     "help": must(text),
-    "asked_of": must(identifier, "process"), "blank": must(text), "quantity": may(identifier),
+    "asked_of": must(one_of("one of those who are asked", *ADDRESSEES), "process"), "blank": must(text), "quantity": may(identifier),
     "range": may(test),
     "choices": may(list_of(record(Choice, "a choice", {
         "id": must(identifier), "title": must(text), "synonyms": _synonyms,

@@ -71,7 +71,7 @@ class Input:
     per: Word                        # application (shared by all states) or state
     group: Word                      # heading on the worksheet
     help: Word
-    asked_of: Word                   # process, laboratory, piping, corrosion, electrical, safety, operations
+    asked_of: Word                   # who usually knows it, and gets the letter that asks: one of ADDRESSEES
     blank: Word                      # what a blank means, in a sentence
     quantity: Word | None = None     # for a number
     range: Word | None = None        # for a number: closed S-FEEL interval in the quantity's unit, "[0..100]"
