@@ -9,7 +9,10 @@ import pytest
 
 from generator.analyse.cases import answer_case, check_cases
 from generator.compile.knowledge import load_pack
+from generator.evaluate.margins import margins
+from generator.evaluate.next_question import ranked_questions
 from generator.evaluate.prepared import prepare
+from generator.evaluate.situation import situation_of
 from generator.publish.load import load_worked
 from generator.render.library import library
 from generator.render.references import Unknown, resolve
@@ -64,3 +67,35 @@ def test_an_example_that_does_not_exist_is_refused_with_what_to_type(worked) -> 
         resolve(library(pack, texts, worked), ["worked_table", "heet"])
     with pytest.raises(Unknown, match="how_it_decides"):
         resolve(library(*load_pack(Path(__file__).parent / "small_data")), ["worked_table", "heat"])
+
+
+# Argued from the tables on the page before the engine was asked. The 36 m³/h are 5.093 m/s through 50 mm and 1.273 m/s
+# through 100 mm; from 1 to 3 m/s both ends belong to "good".
+MARGINS = [
+    ("size", "small", "velocity", False, 3.0, False, "suitable", "speed.fast"),      # too fast: 3 m/s would do already
+    ("size", "large", "velocity", False, 1.0, True, "caution", "speed.slow"),
+    ("size", "large", "velocity", True, 3.0, True, "unsuitable", "speed.fast"),
+]
+
+
+def test_the_margins_on_the_page_are_as_argued(worked) -> None:
+    pack, texts = worked
+    prepared = prepare(pack)
+    answered = answer_case(prepared, next(case for case in texts.cases if case.id == "too_fast_for_small"))
+    found = [one for one in margins(situation_of(prepared, answered.reading.application), answered.selected)
+             if one.decision == "size"]
+    assert [(one.decision, one.candidate, one.column, one.above, one.limit, one.included, one.verdict, one.rule)
+            for one in found] == MARGINS
+    assert [round(one.value, 3) for one in found] == [5.093, 1.273, 1.273]
+    told = str(resolve(library(pack, texts, worked), ["worked_margins", "too_fast_for_small"]))
+    assert told.count("<li>") == 3 and "ends before 3 m/s, 2.09296 m/s below; from there suitable by the end of speed.fast" in told
+
+
+def test_the_next_question_on_the_page_is_as_argued(worked) -> None:
+    # Both sizes wait for the flow alone, and Stone with them; the straps alone wait for the wall.
+    pack, texts = worked
+    selected = answer_case(prepare(pack), next(case for case in texts.cases if case.id == "next_question")).selected
+    assert [(one.input, one.alone) for one in ranked_questions(pack, selected)] == [
+        ("flow", (("size", 2), ("liner", 1))), ("wall", (("earthing", 1),))]
+    told = str(resolve(library(pack, texts, worked), ["worked_next", "next_question"]))
+    assert told == "<p>Next question: Flow (normal): the only open answer of 3 verdicts of 2 decisions.</p>"

@@ -13,14 +13,14 @@ from difflib import get_close_matches
 from markupsafe import Markup
 
 from generator.pack.model import Column, NumberCell, Row
-from generator.pack.texts import DecisionText
+from generator.pack.texts import CaseText, DecisionText
 from generator.render import addresses, parts, words
 from generator.render.formulas import formula_block
 from generator.render.library import Library, column_range, condition_text, rule_address
 from generator.render.printing import printed
 from generator.render.start import cautions_block
 from generator.render.tables import table_block
-from generator.render.worked import FOLDER, worked_answer, worked_table
+from generator.render.worked import FOLDER, worked_answer, worked_margins, worked_next, worked_table
 
 
 class Unknown(Exception):
@@ -277,12 +277,24 @@ def _worked_table(lib: Library, identifier: str) -> Markup:
     return worked_table(small, small.tables[identifier])
 
 
-def _worked_answer(lib: Library, identifier: str, folded: bool = False) -> Markup:
+def _worked_case(lib: Library, identifier: str) -> tuple[Library, CaseText]:
     small = _worked(lib)
     cases = {case.id: case for case in small.texts.cases}
     if identifier not in cases:
         raise _unknown("example", identifier, cases)
-    return worked_answer(small, cases[identifier], folded)
+    return small, cases[identifier]
+
+
+def _worked_answer(lib: Library, identifier: str, folded: bool = False) -> Markup:
+    return worked_answer(*_worked_case(lib, identifier), folded)
+
+
+def _worked_margins(lib: Library, identifier: str) -> Markup:
+    return worked_margins(*_worked_case(lib, identifier))
+
+
+def _worked_next(lib: Library, identifier: str) -> Markup:
+    return worked_next(*_worked_case(lib, identifier))
 
 
 def _worked_question(lib: Library, identifier: str) -> Markup:
@@ -308,5 +320,7 @@ REFERENCES = {
     "worked_patterns": Reference("worked_patterns", 0, True, _worked_patterns),
     "worked_table": Reference("worked_table heat", 1, True, _worked_table),
     "worked_answer": Reference("worked_answer blank", 1, True, _worked_answer),
+    "worked_margins": Reference("worked_margins too_fast_for_small", 1, True, _worked_margins),
+    "worked_next": Reference("worked_next next_question", 1, True, _worked_next),
     "worked_question": Reference("worked_question try_first", 1, True, _worked_question),
 }

@@ -13,18 +13,24 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from generator.analyse.cases import answer_case
+from generator.evaluate.margins import margins
+from generator.evaluate.next_question import next_question
 from generator.evaluate.prepared import prepare
 from generator.evaluate.results import CandidateResult, Reason, Selected
+from generator.evaluate.situation import situation_of
 from generator.pack.model import Column, NumberCell, Row, Table
 from generator.pack.texts import CaseText
 from generator.render import parts
+from generator.render.component_words import component_names
 from generator.render.library import Library, column_title, row_conditions
+from generator.render.margin_words import margin_line, margin_records
 from generator.render.map_nodes import Node, svg_text
 from generator.render.map_picture import picture_of
 from generator.render.map_scene import scene_of
 from generator.render.map_sheet import sheet_of
 from generator.render.map_view import default_view
 from generator.render.printing import printed
+from generator.render.question_words import question_record, question_sentence
 
 FOLDER = "examples/how_it_decides"               # below guide/
 
@@ -99,6 +105,27 @@ def worked_answer(lib: Library, case: CaseText, folded: bool) -> Markup:
                                      _deciding(result).rule if result.reasons else "", _more(lib, result), one.because)
                        for one, result in named),
         selection=_leading(lib, selected) if case.selection else ""))
+
+
+def worked_margins(lib: Library, case: CaseText) -> Markup:
+    """How far each number may move before a verdict of the case's candidates changes, a line each."""
+    prepared = prepare(lib.pack)
+    answered = answer_case(prepared, case)
+    application = answered.reading.application
+    found = margins(situation_of(prepared, application), answered.selected) if answered.selected else ()
+    named = {(one.decision, one.candidate) for one in case.expect}
+    titles = {decision.id: decision.title for decision in lib.texts.decisions}
+    lines = [margin_line(titles, record) for record in margin_records(lib.texts, component_names(lib.texts, application), found)
+             if (record["decision"], record["candidate"]) in named]
+    return Markup("<ul>{}</ul>").format(Markup("").join(Markup("<li>{}</li>").format(line) for line in lines))
+
+
+def worked_next(lib: Library, case: CaseText) -> Markup:
+    """The question that comes next in the case."""
+    selected = answer_case(prepare(lib.pack), case).selected
+    record = question_record(lib.texts, next_question(lib.pack, selected) if selected else None)
+    said = f"Next question: {question_sentence(record)}." if record else "No verdict waits for an answer."
+    return Markup("<p>{}</p>").format(said)
 
 
 # private
