@@ -4,6 +4,7 @@
 import { plainText, roundTo12 } from "./engine/numbers.js";
 import { VERDICTS } from "./engine/model.js";
 
+export const NEAREST_SHOWN = 5; // of the leading selection
 const SHOWN_DIGITS = 6;
 
 // `Highest temperature 120 °C (normal): ends at 180 °C, 60 K above; then unsuitable by`; the rule follows.

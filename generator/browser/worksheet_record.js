@@ -4,7 +4,7 @@
 // question, the typed application, and the day.
 
 import { element, verdictWords } from "./form.js";
-import { marginOf, marginWords } from "./margin_words.js";
+import { marginOf, marginWords, NEAREST_SHOWN } from "./margin_words.js";
 import { questionWords } from "./question_words.js";
 import { adviceLines } from "./worksheet_advice.js";
 import { concessionLine } from "./worksheet_concessions.js";
@@ -35,8 +35,8 @@ export function recordView(view, texts, { read, selected, conceded, margins, nex
     element("h2", { text: "Answers" }),
     element("div", { class: "rec-columns rec-answers" }, read.application.states.map((one) => stateOf(view, read, one))),
     listOf("Calculated for what is chosen", valueLines(view, selected, best), "rec-columns"),
-    listOf("Nearest limits of what is chosen", margins.map((one) => `${marginOf(view, one)}${marginWords(view, one)} ${one.rule}`),
-      "rec-columns"),
+    listOf("Nearest limits of what is chosen", margins.slice(0, NEAREST_SHOWN).map((one) => `${marginOf(view, one)}${marginWords(view, one)} ${one.rule}`),
+      "rec-margins"),
     best && reasonsOf(view, selected, best, read.application.states.map(({ state }) => state)),
     listOf("Cautions", adviceLines(view, selected, "caution"), "rec-columns"),
     listOf("To hand over with the sensor", adviceLines(view, selected, "hand_over"), "rec-columns rec-boxes"),

@@ -11,7 +11,7 @@ from markupsafe import Markup
 from generator.pack.texts import Texts
 from generator.render.answer_words import basis_in_words
 from generator.render.concession_words import concession_sentence
-from generator.render.margin_words import margin_line, nearest_margins
+from generator.render.margin_words import NEAREST_SHOWN, margin_line, nearest_margins
 from generator.render.printing import printed
 from generator.render.provisional import provisional_words
 from generator.render.question_words import question_sentence
@@ -122,7 +122,7 @@ def record_view(texts: Texts, record: dict, style: Markup = Markup()) -> RecordV
         tuple(_chosen(one, titles, answer) for one in best["chosen"]) if best else (),
         tuple(_sentence(reason) for reason in (answer["conflict"] or {"reasons": ()})["reasons"]),
         _states(texts, answer), _values(texts, answer, best),
-        tuple(margin_line(titles, one) for one in nearest_margins(answer)),
+        tuple(margin_line(titles, one) for one in nearest_margins(answer)[:NEAREST_SHOWN]),
         _reasons(answer, best, titles, _described(texts, record)), _points(texts, answer, best),
         tuple(map(_advice, answer["cautions"])), tuple(map(_advice, answer["hand_over"])),
         SIGNED_BY, DEFERS, record["notice"], style)
