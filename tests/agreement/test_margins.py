@@ -21,7 +21,7 @@ from tests.agreement.random_packs import random_application, random_pack
 from tests.agreement.shipped import desk
 from tests.agreement.summary import Engine, document_of
 
-APPLICATIONS = int(os.environ.get("AGREEMENT_APPLICATIONS", 20_000)) // 200
+APPLICATIONS = max(18, int(os.environ.get("AGREEMENT_APPLICATIONS", 20_000)) // 200)
 MOVED = 8                                        # margins moved of each application
 
 
@@ -36,7 +36,7 @@ def test_engines_give_the_same_margins_on_drawn_applications(record_property: Ca
 def test_a_margin_holds_on_both_sides_when_its_column_is_moved_through_the_engine(
         record_property: Callable[[str, object], None]) -> None:
     place = desk()
-    applications = [draw_application(place.limits, number) for number in range(APPLICATIONS // 6)]
+    applications = [draw_application(place.limits, number) for number in range(max(8, APPLICATIONS // 6))]
     count = sum(confirm(place.prepared, application, MOVED) for application in applications)
     record_property("counted", f"up to {MOVED} of the margins of each of {len(applications)} applications moved: 0 misses")
     assert count > 10 * len(applications)
