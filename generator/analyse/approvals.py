@@ -5,10 +5,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.analyse.cases import answer_case, in_words, other_together
+from generator.analyse.cases import in_words, judge_case, other_together
 from generator.analyse.pinning import as_case
+from generator.evaluate.memory import new_memory
 from generator.evaluate.prepared import Prepared
-from generator.evaluate.results import Selected
+from generator.evaluate.select import Judged
 from generator.pack.texts import Texts, WitnessText
 from generator.problems import Place, Problem
 
@@ -21,6 +22,7 @@ def check_witnesses(prepared: Prepared, texts: Texts) -> list[Problem]:
     rules say another verdict than the one that was approved, or give it by other rules than the one named.
     """
     problems: list[Problem] = []
+    memory = new_memory()
     for witness in texts.witnesses:
         place = Place(witness.file, witness.line, 1)
         missing = [f"{name} of {one.decision} {one.candidate}" for one in witness.judge
@@ -31,12 +33,12 @@ def check_witnesses(prepared: Prepared, texts: Texts) -> list[Problem]:
         missing += [] if witness.approver else ["approver"]
         if missing:
             problems.append(Problem(place, "R005", f"witness '{witness.id}' has no {', no '.join(missing)}", JUDGE))
-        answered = answer_case(prepared, as_case(witness))
+        answered = judge_case(prepared, as_case(witness), memory)
         problems += [Problem(place, "R001", f"witness '{witness.id}', {fault.state} {fault.input}: {fault.message}",
                              fault.fix) for fault in answered.reading.problems]
-        if answered.selected is not None:
+        if answered.judged is not None:
             problems += [Problem(place, "R006", f"witness '{witness.id}' {message}", JUDGE_ANEW)
-                         for message in _contradictions(witness, answered.selected)]
+                         for message in _contradictions(witness, answered.judged)]
             judged = tuple(one for one in witness.together if one.verdict)
             problems += [Problem(place, "R006", f"witness '{witness.id}' was approved with {message}", JUDGE_ANEW)
                          for message in other_together(prepared, answered.reading.application, judged)]
@@ -45,9 +47,9 @@ def check_witnesses(prepared: Prepared, texts: Texts) -> list[Problem]:
 
 # private
 
-def _contradictions(witness: WitnessText, selected: Selected) -> Iterator[str]:
+def _contradictions(witness: WitnessText, judged: Judged) -> Iterator[str]:
     found = {(decision.decision, candidate.candidate): candidate
-             for decision in selected.decisions for candidate in decision.candidates}
+             for decision in judged.decisions for candidate in decision.candidates}
     for one in witness.judge:
         says = found[one.decision, one.candidate]
         rules = tuple(dict.fromkeys(reason.rule for reason in says.reasons))

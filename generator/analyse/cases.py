@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.analyse.retold import Pairs, kept_places, rules_of, shown, tell, verdict_of
 from generator.answers.application import ReadApplication, read_application
 from generator.answers.concessions import CONCESSIONS
+from generator.evaluate.memory import Memory, new_memory
 from generator.evaluate.prepared import Prepared
 from generator.evaluate.results import Application, CandidateResult, Selected
-from generator.evaluate.select import select
+from generator.evaluate.select import Judged, choose, judge
 from generator.pack.model import VERDICTS
 from generator.pack.texts import CaseText, ExpectedText, Texts, TogetherText
 from generator.problems import Place, Problem
@@ -17,20 +18,31 @@ from generator.problems import Place, Problem
 
 @dataclass(frozen=True, slots=True)
 class AnsweredCase:
-    """A reference case with what the engine says of it; nothing where its answers could not be read."""
+    """A reference case with what the engine says of it; nothing where its answers could not be read, and nothing
+    `selected` where nobody asked what to buy."""
 
     case: CaseText
     reading: ReadApplication
+    judged: Judged | None
     selected: Selected | None
 
 
-def answer_case(prepared: Prepared, case: CaseText) -> AnsweredCase:
+def answer_case(prepared: Prepared, case: CaseText, memory: Memory | None = None) -> AnsweredCase:
     """The case's application, read like any other and decided."""
+    judged = judge_case(prepared, case, memory)
+    if judged.judged is None:
+        return judged
+    return replace(judged, selected=choose(prepared, judged.reading.application, judged.judged))
+
+
+def judge_case(prepared: Prepared, case: CaseText, memory: Memory | None = None) -> AnsweredCase:
+    """The case's application, read like any other, with its verdicts alone: what to buy takes as long again."""
     typed: dict[str, object] = {"id": case.id, "title": case.title}
     typed |= {state: "none" if answers is None else dict(answers) for state, answers in case.application}
     typed[CONCESSIONS] = [dict(one) for one in case.concessions]
     reading = read_application(prepared.pack, typed)
-    return AnsweredCase(case, reading, None if reading.problems else select(prepared, reading.application))
+    judged = None if reading.problems else judge(prepared, reading.application, memory)
+    return AnsweredCase(case, reading, judged, None)
 
 
 def check_cases(prepared: Prepared, texts: Texts) -> list[Problem]:
@@ -41,18 +53,19 @@ def check_cases(prepared: Prepared, texts: Texts) -> list[Problem]:
     A pack with an overlay is held against the overlay's own cases: those of the base were argued for the base alone.
     """
     problems = []
+    memory = new_memory()
     for case in judged_cases(texts):
-        answered = answer_case(prepared, case)
+        answered = (answer_case if case.selection else judge_case)(prepared, case, memory)
         place = Place(case.file, case.line, 1)
         for fault in answered.reading.problems:
             where = " ".join(part for part in (fault.state, fault.input) if part)
             problems.append(Problem(place, "R001", f"case '{case.id}', {where}: {fault.message}", fault.fix))
-        if answered.selected is not None:
+        if answered.judged is not None:
             found = {(decision.decision, candidate.candidate): candidate
-                     for decision in answered.selected.decisions for candidate in decision.candidates}
+                     for decision in answered.judged.decisions for candidate in decision.candidates}
             for expected in case.expect:
                 problems += _compare(place, case, expected, found[(expected.decision, expected.candidate)])
-            problems += _compare_selection(place, case, answered.selected)
+            problems += _compare_selection(place, case, answered.selected) if answered.selected else []
             problems += [Problem(place, "R009", f"case '{case.id}' expects {message}",
                                  "mend the rule, or argue the case anew and change its expectation")
                          for message in other_together(prepared, answered.reading.application, case.together)]
@@ -70,7 +83,7 @@ def check_starters(prepared: Prepared, texts: Texts) -> list[Problem]:
     """R008: an answer of a starter sheet cannot be read."""
     problems = []
     for starter in texts.starters:
-        for fault in answer_case(prepared, starter).reading.problems:
+        for fault in judge_case(prepared, starter).reading.problems:
             where = " ".join(part for part in (fault.state, fault.input) if part)
             problems.append(Problem(Place(starter.file, starter.line, 1), "R008",
                                     f"starter sheet '{starter.id}', {where}: {fault.message}", fault.fix))

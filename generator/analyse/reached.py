@@ -9,12 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from generator.analyse.cases import AnsweredCase, answer_case
+from generator.analyse.cases import AnsweredCase, judge_case
 from generator.analyse.finding import KIND_OF, Finding
 from generator.analyse.suitability import Layers, allows
-from generator.evaluate.mixtures import parts_of
+from generator.evaluate.memory import new_memory
 from generator.evaluate.prepared import Prepared
-from generator.evaluate.select import read_tables
 from generator.pack.model import VERDICTS
 from generator.pack.texts import CaseText, Texts
 
@@ -46,16 +45,16 @@ def unreached(prepared: Prepared, texts: Texts, every: Layers, answered: Iterabl
 
 def _reached(prepared: Prepared, texts: Texts,
              known: dict[str, AnsweredCase]) -> tuple[set[tuple[str, int]], set[tuple[str, str, str]]]:
+    memory = new_memory()
     tables: set[tuple[str, int]] = set()
     candidates: set[tuple[str, str, str]] = set()
     for case in (*texts.cases, *_approved(texts)):
-        answered = known.get(case.id) or answer_case(prepared, case)
-        if answered.selected is None:
+        answered = known.get(case.id) or judge_case(prepared, case, memory)
+        if answered.judged is None:
             continue
-        candidates |= {(decision.decision, one.candidate, one.verdict) for decision in answered.selected.decisions
+        candidates |= {(decision.decision, one.candidate, one.verdict) for decision in answered.judged.decisions
                        for one in decision.candidates if one.best == one.worst}
-        parts = {state.state: parts_of(prepared, state) for state in answered.reading.application.states}
-        for readings in read_tables(prepared, parts).values():
+        for readings in answered.judged.readings.values():
             for reading in readings:
                 table = prepared.tables[reading.table].table
                 tables |= {(table.id, one.bounds.worst) for one in reading.outcomes.values()

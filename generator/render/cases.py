@@ -10,6 +10,7 @@ from markupsafe import Markup
 from generator.analyse.cases import AnsweredCase, answer_case
 from generator.answers.pins import PINNED
 from generator.evaluate.conceded import conceded
+from generator.evaluate.memory import new_memory
 from generator.evaluate.prepared import prepare
 from generator.evaluate.results import Conceded
 from generator.pack.texts import CaseText, ExpectedText
@@ -87,7 +88,8 @@ class CaseView:
 def answered_cases(lib: Library) -> tuple[AnsweredCase, ...]:
     """Every reference case with what the engine says of it, in the order of the data."""
     prepared = prepare(lib.pack)
-    return tuple(answer_case(prepared, case) for case in lib.texts.cases)
+    memory = new_memory()
+    return tuple(answer_case(prepared, case, memory) for case in lib.texts.cases)
 
 
 def case_pages(lib: Library, answered: tuple[AnsweredCase, ...]) -> tuple[Page, ...]:
