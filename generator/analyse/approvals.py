@@ -33,7 +33,7 @@ def check_witnesses(prepared: Prepared, texts: Texts) -> list[Problem]:
         missing += [] if witness.approver else ["approver"]
         if missing:
             problems.append(Problem(place, "R005", f"witness '{witness.id}' has no {', no '.join(missing)}", JUDGE))
-        answered = judge_case(prepared, as_case(witness), memory)
+        answered = judge_case(prepared, as_case(witness), memory, {one.decision for one in witness.judge})
         problems += [Problem(place, "R001", f"witness '{witness.id}', {fault.state} {fault.input}: {fault.message}",
                              fault.fix) for fault in answered.reading.problems]
         if answered.judged is not None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
 from dataclasses import dataclass, replace
 
 from generator.analyse.retold import Pairs, kept_places, rules_of, shown, tell, verdict_of
@@ -29,19 +30,21 @@ class AnsweredCase:
 
 def answer_case(prepared: Prepared, case: CaseText, memory: Memory | None = None) -> AnsweredCase:
     """The case's application, read like any other and decided."""
-    judged = judge_case(prepared, case, memory)
+    judged = judge_case(prepared, case, memory, None)
     if judged.judged is None:
         return judged
     return replace(judged, selected=choose(prepared, judged.reading.application, judged.judged))
 
 
-def judge_case(prepared: Prepared, case: CaseText, memory: Memory | None = None) -> AnsweredCase:
-    """The case's application, read like any other, with its verdicts alone: what to buy takes as long again."""
+def judge_case(prepared: Prepared, case: CaseText, memory: Memory | None = None,
+               wanted: Container[str] | None = ()) -> AnsweredCase:
+    """The case's application, read like any other, with the verdicts of the decisions `wanted` (None: of all), and
+    nothing chosen: each of these takes its time."""
     typed: dict[str, object] = {"id": case.id, "title": case.title}
     typed |= {state: "none" if answers is None else dict(answers) for state, answers in case.application}
     typed[CONCESSIONS] = [dict(one) for one in case.concessions]
     reading = read_application(prepared.pack, typed)
-    judged = None if reading.problems else judge(prepared, reading.application, memory)
+    judged = None if reading.problems else judge(prepared, reading.application, memory, wanted)
     return AnsweredCase(case, reading, judged, None)
 
 
@@ -55,7 +58,8 @@ def check_cases(prepared: Prepared, texts: Texts) -> list[Problem]:
     problems = []
     memory = new_memory()
     for case in judged_cases(texts):
-        answered = (answer_case if case.selection else judge_case)(prepared, case, memory)
+        wanted = {one.decision for one in case.expect}
+        answered = answer_case(prepared, case, memory) if case.selection else judge_case(prepared, case, memory, wanted)
         place = Place(case.file, case.line, 1)
         for fault in answered.reading.problems:
             where = " ".join(part for part in (fault.state, fault.input) if part)

@@ -49,7 +49,7 @@ def _reached(prepared: Prepared, texts: Texts,
     tables: set[tuple[str, int]] = set()
     candidates: set[tuple[str, str, str]] = set()
     for case in (*texts.cases, *_approved(texts)):
-        answered = known.get(case.id) or judge_case(prepared, case, memory)
+        answered = known.get(case.id) or judge_case(prepared, case, memory, None)
         if answered.judged is None:
             continue
         candidates |= {(decision.decision, one.candidate, one.verdict) for decision in answered.judged.decisions

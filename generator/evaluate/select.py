@@ -3,6 +3,7 @@ what to buy."""
 
 from __future__ import annotations
 
+from collections.abc import Container
 from dataclasses import dataclass
 from itertools import product
 
@@ -41,8 +42,9 @@ def select(prepared: Prepared, application: Application, memory: Memory | None =
     return choose(prepared, application, judge(prepared, application, memory))
 
 
-def judge(prepared: Prepared, application: Application, memory: Memory | None = None) -> Judged:
-    """The verdicts of every decision, which can be shown before anything is chosen."""
+def judge(prepared: Prepared, application: Application, memory: Memory | None = None,
+          wanted: Container[str] | None = None) -> Judged:
+    """The verdicts of every decision, or of those `wanted` only; they can be shown before anything is chosen."""
     memory = memory or new_memory()
     parts = {state.state: parts_of(prepared, state, memory) for state in application.states}
     answers = {state: whole.answers for state, (whole, *_) in parts.items()}
@@ -52,7 +54,7 @@ def judge(prepared: Prepared, application: Application, memory: Memory | None = 
     groups = group_bounds(readings)
     return Judged(parts, readings, own, groups, tuple(
         _decide(prepared, readings, answers, own, in_play, groups, decision)
-        for decision in range(len(prepared.pack.decisions))))
+        for decision, one in enumerate(prepared.pack.decisions) if wanted is None or one.id in wanted))
 
 
 def choose(prepared: Prepared, application: Application, judged: Judged) -> Selected:
