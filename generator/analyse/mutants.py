@@ -56,6 +56,18 @@ class Region:
 
 
 @dataclass(frozen=True, slots=True)
+class Move:
+    """A limit that moved: its column and number, whether that belongs to what is below, and `way`: up, down, or
+    side (it belongs to the other side).
+    """
+
+    column: str
+    number: float
+    below_in: bool
+    way: str
+
+
+@dataclass(frozen=True, slots=True)
 class Mutant:
     """One fault. `table` is a place in the pack; `rules` whose fault it is (those that share a moved limit);
     `gone` are the rows that `new` ones replace.
@@ -68,6 +80,7 @@ class Mutant:
     gone: tuple[int, ...]
     new: tuple[Piece, ...]
     regions: tuple[Region, ...]
+    limit: Move | None = None        # of a limit: which one, and how it moved
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,8 +194,10 @@ def _limits(place: int, space: Space, written: set[str]) -> Iterator[Mutant]:
                                     if space.table.rows[at].rule in written))
         for cut, words in limit.moves:
             new = tuple(_piece(space, at, moved(space.boxes[at], limit, cut)) for at in limit.rows)
-            yield Mutant(place, "limit", rules, f"{space.table.columns[limit.axis].name} {words}", limit.rows,
-                         _not_empty(new), ())
+            column, (number, behind) = space.table.columns[limit.axis].name, limit.cut
+            way = "side" if cut[0] == number else "up" if cut[0] > number else "down"
+            yield Mutant(place, "limit", rules, f"{column} {words}", limit.rows, _not_empty(new), (),
+                         Move(column, number, behind, way))
 
 
 def _choices(

@@ -33,12 +33,26 @@ class Score:
 
 
 @dataclass(frozen=True, slots=True)
+class CountedLimit:
+    """A limit of a table that `rules` share, and the ways it could move (up, down, side) unnoticed: by any case
+    or witness, or because another rule hides it. `below_in`: the number belongs to what is below.
+    """
+
+    table: str
+    column: str
+    number: float
+    below_in: bool
+    rules: tuple[str, ...]
+    unnoticed: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Pinning:
     """`hand_written` and `with_witnesses` count the mutants of author rules; `by_kind` splits the second by
     kind. What can never be noticed is left out of them and counted: `equivalent` mutants change no verdict of
     their table, `masked` ones none of any application, since another rule is always as bad. `unpinned` rules
     lose no mutant at all to cases or witnesses, `survivors` are the mutants that nobody notices; `letters`
-    counts letters pinned by cases.
+    counts letters pinned by cases; `limits` are all that could be moved so that a verdict changes.
     """
 
     hand_written: Score
@@ -49,6 +63,7 @@ class Pinning:
     unpinned: tuple[str, ...]
     survivors: tuple[Mutant, ...]
     letters: Score
+    limits: tuple[CountedLimit, ...]
 
 
 def pinning_scores(prepared: Prepared, texts: Texts, share: int = 1, tables: Collection[str] = ()) -> Pinning:
@@ -80,7 +95,8 @@ def pinning_scores(prepared: Prepared, texts: Texts, share: int = 1, tables: Col
                            sum(one.kind == kind for one in (*noticed, *survivors)))) for kind in kinds),
         made.equivalent, len(masked),
         tuple(dict.fromkeys(rule for mutant in survivors for rule in mutant.rules if rule not in pinned)),
-        tuple(survivors), letters_pinned(prepared, texts, (*cases, *witnesses), tables))
+        tuple(survivors), letters_pinned(prepared, texts, (*cases, *witnesses), tables),
+        _limits(pack, tried, (*survivors, *masked)))
 
 
 def told_cases(prepared: Prepared, cases: Iterable[CaseText]) -> tuple[Told, ...]:
@@ -127,6 +143,18 @@ def letters_pinned(
 
 
 # private
+
+def _limits(pack: Pack, tried: Iterable[Mutant], unnoticed: Iterable[Mutant]) -> tuple[CountedLimit, ...]:
+    missed = set(map(id, unnoticed))
+    ways: dict[tuple[int, str, float, bool, tuple[int, ...], tuple[str, ...]], list[str]] = {}
+    for mutant in tried:
+        if mutant.limit is not None:
+            key = (mutant.table, mutant.limit.column, mutant.limit.number, mutant.limit.below_in, mutant.gone,
+                   mutant.rules)
+            ways.setdefault(key, []).extend([mutant.limit.way] if id(mutant) in missed else [])
+    return tuple(CountedLimit(pack.tables[table].id, column, number, below_in, rules, tuple(dict.fromkeys(several)))
+                 for (table, column, number, below_in, _, rules), several in ways.items())
+
 
 def _stays_away(space: Space, mutant: Mutant, told: Told) -> bool:
     """In a unique table every change takes something from a row that goes; a case that reaches none of them

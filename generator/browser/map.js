@@ -17,7 +17,7 @@ import { joined } from "./map_words.js";
 export function openMap(figure) {
   const part = (name) => figure.querySelector(`[data-map-${name}]`);
   const address = (name) => new URL(figure.dataset[name], document.baseURI).href;
-  const { points, pinned } = JSON.parse(part("data").textContent);
+  const { points, counted } = JSON.parse(part("data").textContent);
   const controls = part("controls");
   let documents = null;
   let view = null;
@@ -43,7 +43,7 @@ export function openMap(figure) {
   };
 
   function draw({ pack, texts, sheet }) {
-    const picture = pictureOf(sheet, view, points, pinned);
+    const picture = pictureOf(sheet, view, points, counted);
     const drawing = svgElement(sceneOf(sheet, view, picture), address("root"));
     const reader = readers.find((one) => one.state === chosenState);
     const marks = reader ? readerNodes(pack, sheet, view, picture, reader) : [];

@@ -8,24 +8,22 @@ import { LEFT_OVER, NO_VALUE } from "./map_sheet.js";
 import { anySlot, columnSlots, has } from "./map_slots.js";
 import { rowsInView, selectors } from "./map_view.js";
 
+export const WAYS = ["up", "down", "side"]; // in which a limit can move
 export const OPEN = 1; // the rank of the verdict `open`
 
 // The map of a view. `points` are reference cases, { case, title, expected, values }, a value per column or
-// false; `pinned` is a list of [rule, column, number], or null: then a limit counts as held where cases stand
-// on both sides of it in view.
-export function pictureOf(sheet, view, points, pinned) {
+// false; `counted` are the limits of this table of which it is known how they could move unnoticed, each
+// { column, number, below_in, rules, unnoticed }.
+export function pictureOf(sheet, view, points, counted) {
   const places = new Map(sheet.columns.map((column, place) => [column.name, place]));
   const rows = rowsInView(sheet, view.fixed);
   const xs = view.x ? columnSlots(sheet, places.get(view.x), rows) : [anySlot(rows)];
   const ys = view.y ? columnSlots(sheet, places.get(view.y), rows) : [anySlot(rows)];
   const grid = gridOf(sheet, rows, xs, ys, lackingIn(sheet, view, rows, places));
   const dots = dotsOf(sheet, view, xs, ys, points, places);
-  const keys = pinned && new Set(pinned.map((limit) => limit.join(" ")));
-  const held = dots.map((dot) => [dot.sx, dot.sy]);
-  const turned = held.map(([x, y]) => [y, x]);
   const limits = [
-    ...limitsOf("x", view.x, xs, ys, grid, sheet, keys, held),
-    ...limitsOf("y", view.y, ys, xs, turnedGrid(grid), sheet, keys, turned),
+    ...limitsOf("x", view.x, xs, ys, grid, sheet, counted),
+    ...limitsOf("y", view.y, ys, xs, turnedGrid(grid), sheet, counted),
   ];
   return { xs, ys, regions: regionsOf(xs, ys, grid), limits, dots };
 }
@@ -134,8 +132,8 @@ function areJoined(one, other) {
   return [one, other].every((slot) => slot.kind === "band" || slot.kind === "point");
 }
 
-// Where two neighbouring bands of a number axis differ; `held` are the places of cases, along and across.
-function limitsOf(axis, column, slots, across, grid, sheet, pinned, held) {
+// Where two neighbouring bands of a number axis differ.
+function limitsOf(axis, column, slots, across, grid, sheet, counted) {
   const limits = [];
   for (let at = 0; at < slots.length - 1; at += 1) {
     if (!areJoined(slots[at], slots[at + 1])) continue;
@@ -148,10 +146,6 @@ function limitsOf(axis, column, slots, across, grid, sheet, pinned, held) {
       const [below, above] = [grid[at][first], grid[at + 1][first]];
       if (!isEqual(below, above)) {
         const { high: number, high_in: belowIn } = slots[at];
-        const from = first;
-        const isPinned = pinned
-          ? [...below.rules, ...above.rules].some((rule) => pinned.has(`${rule} ${column} ${number}`))
-          : [at, at + 1].every((side) => stands(held, grid, side, from, place));
         limits.push({
           axis,
           at,
@@ -162,7 +156,7 @@ function limitsOf(axis, column, slots, across, grid, sheet, pinned, held) {
           below,
           above,
           rule: writtenIn(sheet, below, above, belowIn),
-          pinned: isPinned,
+          unnoticed: unnoticedOf(counted, [column, number, belowIn], [...below.rules, ...above.rules]),
         });
       }
       first = place;
@@ -171,16 +165,11 @@ function limitsOf(axis, column, slots, across, grid, sheet, pinned, held) {
   return limits;
 }
 
-// Whether a case stands in the region that adjoins a limit at `slot`: anywhere along with the same outcome.
-function stands(held, grid, slot, from, end) {
-  const outcome = grid[slot][from];
-  const isUnbroken = (other, across) => {
-    for (let along = Math.min(slot, other); along <= Math.max(slot, other); along += 1) {
-      if (!isEqual(grid[along][across], outcome)) return false;
-    }
-    return true;
-  };
-  return held.some(([along, across]) => across >= from && across < end && isUnbroken(along, across));
+function unnoticedOf(counted, [column, number, belowIn], rules) {
+  const isHere = (one) => one.column === column && one.number === number && one.below_in === belowIn;
+  const here = counted.filter(isHere);
+  const mine = here.filter((one) => one.rules.some((rule) => rules.includes(rule)));
+  return WAYS.filter((way) => mine.some((one) => one.unnoticed.includes(way)));
 }
 
 // The rule to look up for a limit: of the side it belongs to, unless only the other has a rule of its own.

@@ -13,6 +13,7 @@ import { capital, counted, intervalText, joined, numberText } from "./map_words.
 export const MARKS = { suitable: "\u2713", caution: "!", unsuitable: "\u2715", open: "?" };
 export const NOTHING = "takes nothing away";
 export const GAP = "no rule speaks here";
+const UNNOTICED = { up: "moved up", down: "moved down", side: "belonged to its other side" };
 const SMALL = 10;
 const DOT = 4.5;
 const LANES = 27; // rows higher than this have a lane for signs and one for dots
@@ -175,6 +176,12 @@ function isSame(limit) {
   return limit.below.rank === limit.above.rank && limit.below.kind === limit.above.kind;
 }
 
+function unnoticedWords(limit) {
+  if (!limit.unnoticed.length) return "";
+  const ways = limit.unnoticed.map((way) => UNNOTICED[way]);
+  return ` No reference case would notice if it ${joined(ways, "or")}.`;
+}
+
 function limitOf(sheet, limit, label, layout, column) {
   let ends;
   let at;
@@ -197,8 +204,8 @@ function limitOf(sheet, limit, label, layout, column) {
     `Limit ${numberText(limit.number, unit)}. ${capital(side)}, ` +
     `${outcomeWords(sheet, limit.below)} ${limit.below_in ? "Above it" : "From it on"}, ` +
     outcomeWords(sheet, limit.above) +
-    (limit.pinned ? "" : " No reference case holds it in place.");
-  let name = limit.pinned ? "map-limit" : "map-limit map-limit--loose";
+    unnoticedWords(limit);
+  let name = limit.unnoticed.length ? "map-limit map-limit--loose" : "map-limit";
   if (isSame(limit)) name += " map-limit--same";
   const children = [
     node("title", {}, title),

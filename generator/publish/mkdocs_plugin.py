@@ -41,7 +41,7 @@ class SensorGuideConfig(Config):
     data_dir = config_options.Type(str, default="data")
     # The company's overlay: the one that guide.yml names, a folder below the data folder, or none for the base alone.
     overlay = config_options.Type(str, default="none")
-    # What a build does about the scores of pinning, which take some twenty seconds to count; serving never counts.
+    # What a build does about the scores of pinning, which take about a minute to count; serving never counts.
     pinning = config_options.Choice(("count", "kept", "none"), default="count")
 
 

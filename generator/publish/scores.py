@@ -15,7 +15,7 @@ _PROGRAM = Path(__file__).resolve().parents[1]
 def kept_scores(lib: Library, folder: Path, may_count: bool = True) -> Record | None:
     """The scores; None where they are not kept and `may_count` is false, because someone waits for a page."""
     program = b"".join(path.read_bytes() for room in ("analyse", "evaluate") for path in sorted(
-        (_PROGRAM / room).glob("*.py")))
+        (_PROGRAM / room).glob("*.py"))) + (_PROGRAM / "render" / "pinned.py").read_bytes()
     kept = folder / f"pinning-{name_of(lib, program)}.json"
     if kept.is_file():
         return json.loads(kept.read_text("utf-8"))

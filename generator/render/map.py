@@ -7,17 +7,18 @@ geometry.
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
 
 from markupsafe import Markup
 
+from generator.analyse.pinning import CountedLimit
 from generator.pack.model import VERDICTS, Table
 from generator.render import addresses, words
 from generator.render.library import Library
 from generator.render.map_cases import AnsweredState, case_points
 from generator.render.map_nodes import svg_text
-from generator.render.map_picture import Picture, Pinned, picture_of
+from generator.render.map_picture import Picture, picture_of
 from generator.render.map_scene import GAP, MARKS, NOTHING, scene_of
 from generator.render.map_sheet import Sheet, sheet_of
 from generator.render.map_slots import Key
@@ -55,7 +56,9 @@ class Swatch:
 
 @dataclass(frozen=True, slots=True)
 class MapView:
-    """`shown` says the chosen values for readers without JavaScript; `held` what a dashed limit means."""
+    """`shown` says the chosen values for readers without JavaScript; `counted` whether it was counted which
+    limits the cases hold, and `letters` which were left out of that.
+    """
 
     table: str
     title: str
@@ -63,7 +66,8 @@ class MapView:
     shown: str
     controls: tuple[Control, ...]
     swatches: tuple[Swatch, ...]
-    loose: str
+    counted: bool
+    letters: str
     has_sides: bool
     has_dots: bool
     pack: str
@@ -74,19 +78,23 @@ class MapView:
 
 
 def table_map(
-    lib: Library, table: Table, states: Sequence[AnsweredState], pinned: Pinned | None = None
+    lib: Library,
+    table: Table,
+    states: Sequence[AnsweredState],
+    counted: Mapping[str, tuple[CountedLimit, ...]] | None = None,
 ) -> MapView:
-    """The map of one table. Without `pinned` the limits are held by the cases that stand on both sides of
-    them.
+    """The map of one table. `counted` are the limits by table; without it nobody counted whether cases hold
+    them, and the map says so.
     """
     sheet = sheet_of(lib, table)
     view = default_view(sheet)
     points = case_points(lib, table, states)
-    picture = picture_of(sheet, view, points, pinned)
+    limits = () if counted is None else counted.get(table.id, ())
+    picture = picture_of(sheet, view, points, limits)
     chosen = selectors(sheet, view)
     document = {
         "points": [asdict(point) for point in points],
-        "pinned": None if pinned is None else sorted(limit for limit in pinned if limit[0] in sheet.rules),
+        "counted": [asdict(one) for one in limits if one.unnoticed],
     }
     return MapView(
         table=table.id,
@@ -95,9 +103,8 @@ def table_map(
         shown=words.joined([f"{one.title}: {one.options[one.chosen][1]}" for one in chosen], "and"),
         controls=_controls(sheet, view),
         swatches=_swatches(sheet, picture),
-        loose="no reference case stands on both sides of it in this view"
-        if pinned is None
-        else "the reference cases would not notice if it moved",
+        counted=counted is not None,
+        letters="; limits of letters are not counted" if any(row.rule in lib.letters for row in table.rows) else "",
         has_sides=any(column.kind == "number" for column in sheet.columns),
         has_dots=bool(points),
         pack=addresses.target(addresses.PACK_FILE),

@@ -9,16 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from generator.analyse.pinning import CountedLimit
 from generator.render.map_sheet import LEFT_OVER, NO_VALUE, Sheet
 from generator.render.map_slots import Key, Slot, any_slot, column_slots, has
 from generator.render.map_view import View, rows_in_view, selectors
 
+WAYS = ("up", "down", "side")  # in which a limit can move
 OPEN = 1  # the rank of the verdict `open`
 Value = Key | bool  # as a key; False: not a single value
-
-Pinned = frozenset[
-    tuple[str, str, float]
-]  # rule, column and number of each limit that some case holds in place
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +48,8 @@ class Limit:
     """The number at the upper end of slot `at` of an axis, over the slots `first` to `last` of the other one.
 
     `below_in`: the number itself still belongs to what lies below. `rule` is the one the limit is written in.
+    `unnoticed` are the ways (up, down, side) in which no reference case would notice it move; empty also
+    where nobody counted.
     """
 
     axis: str
@@ -61,7 +61,7 @@ class Limit:
     below: Outcome
     above: Outcome
     rule: str
-    pinned: bool
+    unnoticed: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,9 +96,11 @@ class Picture:
     dots: tuple[Dot, ...]
 
 
-def picture_of(sheet: Sheet, view: View, points: Sequence[CasePoint], pinned: Pinned | None) -> Picture:
-    """The map of a view. Without `pinned` a limit counts as held where cases stand on both sides of it in
-    view.
+def picture_of(
+    sheet: Sheet, view: View, points: Sequence[CasePoint], counted: Sequence[CountedLimit] = ()
+) -> Picture:
+    """The map of a view. `counted` are the limits of this table of which it is known how they could move
+    unnoticed.
     """
     places = {column.name: place for place, column in enumerate(sheet.columns)}
     rows = rows_in_view(sheet, view.fixed)
@@ -106,13 +108,11 @@ def picture_of(sheet: Sheet, view: View, points: Sequence[CasePoint], pinned: Pi
     ys = column_slots(sheet, places[view.y], rows) if view.y else (any_slot(rows),)
     lacking = _lacking(sheet, view, rows, places)
     grid = _grid(sheet, rows, xs, ys, lacking)
-    dots = _dots(sheet, view, xs, ys, points, places)
-    held = {(dot.sx, dot.sy) for dot in dots}
     limits = (
-        *_limits("x", view.x, xs, ys, grid, sheet, pinned, held),
-        *_limits("y", view.y, ys, xs, _turned(grid), sheet, pinned, {(y, x) for x, y in held}),
+        *_limits("x", view.x, xs, ys, grid, sheet, counted),
+        *_limits("y", view.y, ys, xs, _turned(grid), sheet, counted),
     )
-    return Picture(xs, ys, _regions(xs, ys, grid), limits, dots)
+    return Picture(xs, ys, _regions(xs, ys, grid), limits, _dots(sheet, view, xs, ys, points, places))
 
 
 def is_left_over(sheet: Sheet, outcome: Outcome) -> bool:
@@ -221,12 +221,9 @@ def _limits(
     across: Sequence[Slot],
     grid: _Grid,
     sheet: Sheet,
-    pinned: Pinned | None,
-    held: set[tuple[int, int]],
+    counted: Sequence[CountedLimit],
 ) -> Iterable[Limit]:
-    """Where two neighbouring bands of a number axis differ; `held` are the places of cases, along and
-    across.
-    """
+    """Where two neighbouring bands of a number axis differ."""
     for at in range(len(slots) - 1):
         if not _joined(slots[at], slots[at + 1]):
             continue
@@ -242,15 +239,7 @@ def _limits(
                 continue
             below, above = pairs[first]
             if below != above:
-                span = range(first, place)
                 number, below_in = slots[at].high, slots[at].high_in
-                if pinned is None:
-                    is_pinned = all(
-                        _stands(held, grid, side, span, outcome)
-                        for side, outcome in ((at, below), (at + 1, above))
-                    )
-                else:
-                    is_pinned = any((rule, column, number) in pinned for rule in (*below.rules, *above.rules))
                 yield Limit(
                     axis,
                     at,
@@ -261,24 +250,17 @@ def _limits(
                     below,
                     above,
                     _written_in(sheet, below, above, below_in),
-                    is_pinned,
+                    _unnoticed(counted, (column, number, below_in), (*below.rules, *above.rules)),
                 )
             first = place
 
 
-def _stands(held: set[tuple[int, int]], grid: _Grid, slot: int, span: range, outcome: Outcome) -> bool:
-    """Whether a case stands in the region that adjoins a limit at `slot`: anywhere along with the same
-    outcome.
-    """
-    return any(
-        outcome == grid[along][across] and _unbroken(grid, slot, along, across, outcome)
-        for along, across in held
-        if across in span
-    )
-
-
-def _unbroken(grid: _Grid, one: int, other: int, across: int, outcome: Outcome) -> bool:
-    return all(grid[along][across] == outcome for along in range(min(one, other), max(one, other) + 1))
+def _unnoticed(
+    counted: Sequence[CountedLimit], cut: tuple[str, float, bool], rules: Sequence[str]
+) -> tuple[str, ...]:
+    here = [one for one in counted if (one.column, one.number, one.below_in) == cut]
+    mine = [one for one in here if any(rule in rules for rule in one.rules)]
+    return tuple(way for way in WAYS if any(way in one.unnoticed for one in mine))
 
 
 def _written_in(sheet: Sheet, below: Outcome, above: Outcome, below_in: bool) -> str:

@@ -19,6 +19,7 @@ from generator.render.map_view import View, selectors
 MARKS = {"suitable": "\u2713", "caution": "!", "unsuitable": "\u2715", "open": "?"}
 NOTHING = "takes nothing away"
 GAP = "no rule speaks here"
+UNNOTICED = {"up": "moved up", "down": "moved down", "side": "belonged to its other side"}
 _SMALL = 10.0
 _DOT = 4.5
 _LANES = 27.0  # rows higher than this have a lane for signs and one for dots
@@ -224,6 +225,13 @@ def _is_same(limit: Limit) -> bool:
     return limit.below.rank == limit.above.rank and limit.below.kind == limit.above.kind
 
 
+def _unnoticed_words(limit: Limit) -> str:
+    if not limit.unnoticed:
+        return ""
+    ways = words.joined([UNNOTICED[way] for way in limit.unnoticed], "or")
+    return f" No reference case would notice if it {ways}."
+
+
 def _limit(sheet: Sheet, limit: Limit, label: str, layout: Layout, column: MapColumn | None) -> Node:
     if limit.axis == "x":
         at = layout.xs[limit.at].high
@@ -246,9 +254,9 @@ def _limit(sheet: Sheet, limit: Limit, label: str, layout: Layout, column: MapCo
         f"Limit {words.number_text(limit.number, unit)}. {words.capital(side)}, "
         f"{outcome_words(sheet, limit.below)} {'Above it' if limit.below_in else 'From it on'}, "
         f"{outcome_words(sheet, limit.above)}"
-        f"{'' if limit.pinned else ' No reference case holds it in place.'}"
+        f"{_unnoticed_words(limit)}"
     )
-    name = "map-limit" if limit.pinned else "map-limit map-limit--loose"
+    name = "map-limit map-limit--loose" if limit.unnoticed else "map-limit"
     if _is_same(limit):
         name += " map-limit--same"
     children = [

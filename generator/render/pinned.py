@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from hashlib import sha256
 
-from generator.analyse.pinning import Score, pinning_scores
+from generator.analyse.pinning import CountedLimit, Score, pinning_scores
 from generator.evaluate.prepared import prepare
 from generator.render import addresses, parts, words
 from generator.render.library import Library, rule_address
@@ -43,11 +43,24 @@ class PinningView:
 
 
 def count(lib: Library) -> Record:
-    """The scores as lists of texts and numbers: [noticed, of], the rules that nothing pins, what was left out."""
+    """The scores as lists of texts and numbers: [noticed, of], the rules that nothing pins, what was left out; and
+    the limits, each with the ways it could move unnoticed.
+    """
     found = pinning_scores(prepare(lib.pack), lib.texts)
     return {"hand_written": _pair(found.hand_written), "with_witnesses": _pair(found.with_witnesses),
             "by_kind": [[kind, *_pair(score)] for kind, score in found.by_kind], "unpinned": list(found.unpinned),
-            "left_out": [found.equivalent, found.masked], "letters": _pair(found.letters)}
+            "left_out": [found.equivalent, found.masked], "letters": _pair(found.letters),
+            "limits": [[one.table, one.column, one.number, one.below_in, list(one.rules), list(one.unnoticed)]
+                       for one in found.limits]}
+
+
+def counted_limits(record: Record) -> dict[str, tuple[CountedLimit, ...]]:
+    """The limits of the record by table."""
+    found: dict[str, list[CountedLimit]] = {}
+    for table, column, number, below_in, rules, unnoticed in record["limits"]:
+        found.setdefault(table, []).append(
+            CountedLimit(table, column, number, below_in, tuple(rules), tuple(unnoticed)))
+    return {table: tuple(several) for table, several in found.items()}
 
 
 def name_of(lib: Library, program: bytes) -> str:

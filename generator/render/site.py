@@ -13,7 +13,7 @@ from generator.render.library import Library
 from generator.render.media import medium_pages
 from generator.render.overlay import overlay_pages
 from generator.render.page import Page
-from generator.render.pinned import Record
+from generator.render.pinned import Record, counted_limits
 from generator.render.register import basis_page, register_page
 from generator.render.series import series_pages
 from generator.render.sources import source_pages
@@ -22,7 +22,9 @@ from generator.render.tables import table_pages
 
 
 def all_pages(lib: Library, pinning: Record | None = None) -> tuple[Page, ...]:
-    """The pages made from data. The first page of a section opens it. `pinning` goes on the page of findings."""
+    """The pages made from data. The first page of a section opens it. `pinning` goes on the page of findings; the maps show
+    which limits it counts as held where it was counted for just these rules, with no overlay.
+    """
     candidates = candidate_pages(lib)
     answered = answered_cases(lib)
     whole = tuple(page for page in candidates if page.uri.endswith("index.md"))
@@ -33,7 +35,7 @@ def all_pages(lib: Library, pinning: Record | None = None) -> tuple[Page, ...]:
         *index_pages(lib),
         *(page for page in candidates if page not in whole),
         *medium_pages(lib),
-        *table_pages(lib),
+        *table_pages(lib, counted_limits(pinning) if pinning and lib.texts.overlay is None else None),
         *formula_pages(lib),
         *series_pages(lib),
         *case_pages(lib, answered),

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from generator.analyse.pinning import CountedLimit
 from generator.evaluate.prepared import prepare
 from generator.pack.model import Column, Table
 from generator.problems import Place
@@ -88,10 +90,12 @@ class TableBlock:
     folded: str
 
 
-def table_pages(lib: Library) -> tuple[Page, ...]:
-    """A page per rule table, in the order of the data."""
+def table_pages(
+    lib: Library, counted: Mapping[str, tuple[CountedLimit, ...]] | None = None
+) -> tuple[Page, ...]:
+    """A page per rule table, in the order of the data; `counted` is what is known of limits and cases, by table."""
     states = answered_states(lib, prepare(lib.pack))
-    return tuple(_table_page(lib, table, states) for table in lib.pack.tables)
+    return tuple(_table_page(lib, table, states, counted) for table in lib.pack.tables)
 
 
 def table_block(lib: Library, identifier: str) -> Markup:
@@ -115,7 +119,8 @@ def table_block(lib: Library, identifier: str) -> Markup:
 # private
 
 
-def _table_page(lib: Library, table: Table, states: tuple[AnsweredState, ...]) -> Page:
+def _table_page(lib: Library, table: Table, states: tuple[AnsweredState, ...],
+                counted: Mapping[str, tuple[CountedLimit, ...]] | None) -> Page:
     text = lib.table_texts[table.id]
     rows = _author_rows(lib, table)
     media = _media_of(lib, table)
@@ -137,7 +142,7 @@ def _table_page(lib: Library, table: Table, states: tuple[AnsweredState, ...]) -
             for name in table.decisions
         ),
         columns=_columns(lib, table),
-        map=table_map(lib, table, states),
+        map=table_map(lib, table, states, counted),
         rows=rows,
         leftover=_leftover(lib, table),
         letters=media,

@@ -39,7 +39,7 @@ def test_another_view_is_drawn_as_the_build_would_draw_it(context, served_site, 
     page.wait_for_selector('[data-drawn*="etfe"]')
     sheet = sheet_of(shipped, shipped.tables["liner_chemistry"])
     view = settled_view(sheet, "temperature_max", "concentration", {"medium": "nitric_acid", "liner": "etfe"})
-    drawn = scene_of(sheet, view, picture_of(sheet, view, (), None))
+    drawn = scene_of(sheet, view, picture_of(sheet, view, ()))
     regions = next(one for one in drawn.children if dict(one.attributes).get("class") == "map-regions")
     rects = [dict(region.children[1].attributes) for region in regions.children]
     assert page.evaluate(FILLS) == [

@@ -12,7 +12,10 @@ from pathlib import Path
 
 import pytest
 
-from generator.evaluate.prepared import Prepared
+from generator.analyse.limits import limits_of
+from generator.analyse.mutants import space_of
+from generator.analyse.pinning import pinning_scores
+from generator.evaluate.prepared import Prepared, prepare
 from generator.pack.model import VERDICTS, Table
 from generator.render import addresses
 from generator.render.library import Library
@@ -23,6 +26,8 @@ from generator.render.map_nodes import Node, svg_text
 from generator.render.map_picture import CasePoint, Picture, picture_of
 from generator.render.map_scene import scene_of
 from generator.render.map_sheet import Sheet, sheet_of
+from generator.render.pinned import count
+from generator.render.site import all_pages
 from generator.render.map_view import View, default_view, settled_view
 from tests.render.map_views import decided, keys_in, some_views
 from tests.shipped import library_of_base, prepared_base
@@ -50,7 +55,7 @@ def states(shipped: Library, prepared: Prepared):
 def test_every_point_of_every_region_is_decided_as_it_is_filled(name: str, shipped, prepared) -> None:
     sheet = sheet_of(shipped, shipped.tables[name])
     for view in some_views(sheet, 3, 1):
-        picture = picture_of(sheet, view, (), None)
+        picture = picture_of(sheet, view, ())
         for region in picture.regions:
             across, along = picture.xs[region.x0 : region.x1 + 1], picture.ys[region.y0 : region.y1 + 1]
             for x_slot, y_slot in product(across, along):
@@ -64,7 +69,7 @@ def test_every_point_of_every_region_is_decided_as_it_is_filled(name: str, shipp
 def test_a_limit_itself_is_decided_as_the_side_that_its_tick_points_to(name: str, shipped, prepared) -> None:
     sheet = sheet_of(shipped, shipped.tables[name])
     for view in some_views(sheet, 3, 2):
-        picture = picture_of(sheet, view, (), None)
+        picture = picture_of(sheet, view, ())
         for limit in picture.limits:
             across = picture.ys if limit.axis == "x" else picture.xs
             own, other = (view.x, view.y) if limit.axis == "x" else (view.y, view.x)
@@ -79,7 +84,7 @@ def test_a_limit_itself_is_decided_as_the_side_that_its_tick_points_to(name: str
 def test_drawn_rectangles_cover_the_axes_once(name: str, shipped) -> None:
     sheet = sheet_of(shipped, shipped.tables[name])
     for view in some_views(sheet, 4, 3):
-        picture = picture_of(sheet, view, (), None)
+        picture = picture_of(sheet, view, ())
         boxes = [box for box, _ in _filled(sheet, view, picture)]
         frames = [
             _edges(found)
@@ -97,7 +102,7 @@ def test_drawn_rectangles_cover_the_axes_once(name: str, shipped) -> None:
 def test_the_fill_at_a_drawn_pixel_is_the_verdict_of_the_number_under_it(shipped, prepared) -> None:
     sheet = sheet_of(shipped, shipped.tables["liner_temperature"])
     view = default_view(sheet)
-    picture = picture_of(sheet, view, (), None)
+    picture = picture_of(sheet, view, ())
     columns = {column.name: column for column in sheet.columns}
     layout = layout_of(picture.xs, picture.ys, columns[view.x], columns[view.y])
     for (left, top, width, height), fill in _filled(sheet, view, picture):
@@ -119,7 +124,7 @@ def test_the_fill_at_a_drawn_pixel_is_the_verdict_of_the_number_under_it(shipped
 
 def test_a_limit_is_a_link_to_a_rule_that_names_its_number(shipped) -> None:
     sheet = sheet_of(shipped, shipped.tables["liner_temperature"])
-    for limit in picture_of(sheet, default_view(sheet), (), None).limits:
+    for limit in picture_of(sheet, default_view(sheet), ()).limits:
         row = next(row for row in sheet.table.rows if row.rule == limit.rule)
         place = [column.name for column in sheet.table.columns].index("temperature_max")
         ends = {
@@ -165,23 +170,65 @@ def test_a_pair_that_a_case_argues_stands_in_a_region_of_the_rule_that_it_argues
     assert argued > 30
 
 
-def test_a_limit_with_cases_on_one_side_only_is_dashed_until_it_is_pinned(lib: Library) -> None:
-    sheet = sheet_of(lib, lib.tables["liner_temperature"])
-    view = default_view(sheet)
-    points = (CasePoint("warm_water", "Warm water", True, ("polyurethane", 60.0)),)
-    (limit,) = picture_of(sheet, view, points, None).limits
-    assert (limit.number, limit.below_in, limit.pinned) == (40.0, True, False)
-    assert "map-limit--loose" in svg_text(scene_of(sheet, view, picture_of(sheet, view, points, None)))
-    both = (*points, CasePoint("cold", "Cold", True, ("polyurethane", 20.0)))
-    assert picture_of(sheet, view, both, None).limits[0].pinned
-    exact = frozenset({("liner_temperature.polyurethane_hot", "temperature_max", 40.0)})
-    assert picture_of(sheet, view, (), exact).limits[0].pinned
-    assert not picture_of(sheet, view, both, frozenset()).limits[0].pinned
+def _held_by(shipped: Library, *cases: tuple[str, str]) -> str:
+    """The map of the liners' highest temperatures when these are the only cases: river water at a temperature, and
+    what they expect of polyurethane, whose limit is 40 °C.
+    """
+    river = next(case for case in shipped.texts.cases if case.id == "river_water_41")
+    expected = next(one for one in river.expect if one.candidate == "polyurethane")
+    made = tuple(
+        replace(river, id=f"case_{number}", together=(), expect=(replace(expected, verdict=verdict, rule=""),),
+                application=tuple((state, answers and tuple(
+                    (name, heat if name == "temperature_max" else answer) for name, answer in answers))
+                    for state, answers in river.application))
+        for number, (heat, verdict) in enumerate(cases))
+    texts = replace(shipped.texts, cases=made, witnesses=())
+    found = pinning_scores(prepare(shipped.pack), texts, tables=["liner_temperature"])
+    drawn = table_map(shipped, shipped.tables["liner_temperature"], (), {"liner_temperature": found.limits}).drawing
+    (limit,) = re.findall(r'<a class="map-limit[^>]*><title>Limit 40\W+C\..*?</title>', drawn)
+    return limit
+
+
+LIMIT = (("40 degC", "suitable"), ("41 degC", "unsuitable"))
+
+
+def test_a_limit_that_cases_hold_is_solid_and_dashed_once_one_of_them_is_gone(shipped) -> None:
+    held, up, down = (_held_by(shipped, *cases) for cases in (LIMIT, LIMIT[:1], LIMIT[1:]))
+    assert "map-limit--loose" not in held and "No reference case" not in held
+    assert "map-limit--loose" in up and "No reference case would notice if it moved up." in up
+    assert "No reference case would notice if it moved down or belonged to its other side." in down
+
+
+def test_cases_far_from_a_limit_do_not_hold_it_though_they_stand_on_both_sides(shipped) -> None:
+    limit = _held_by(shipped, ("25 degC", "suitable"), ("60 degC", "unsuitable"))
+    assert "map-limit--loose" in limit and "moved up, moved down or belonged to its other side." in limit
+
+
+def test_without_a_count_no_limit_is_dashed_and_the_legend_claims_nothing(lib: Library) -> None:
+    table = lib.tables["liner_temperature"]
+    view = table_map(lib, table, ())
+    assert "map-limit--loose" not in view.drawing and not view.counted
+    page = next(one for one in all_pages(lib) if one.uri == "tables/liner_temperature.md").body
+    assert "it was not counted for these pages" in page and "dashed: no reference case" not in page
+    page = next(one for one in all_pages(lib, count(lib)) if one.uri == "tables/liner_temperature.md").body
+    assert "it was not counted" not in page and "dashed: no reference case would notice if this limit moved" in page
+
+
+@pytest.mark.parametrize("name", TABLES)
+def test_no_two_limits_of_a_table_could_be_taken_for_one_another(name: str, shipped) -> None:
+    """A drawn limit is looked up by column, number, the side that this belongs to, and the rules on both."""
+    space = space_of(shipped.pack, shipped.tables[name])
+    authored = {rule.rule for rule in shipped.texts.rules if rule.origin == "author"}
+    found: dict[tuple[int, tuple[float, bool], str], list[tuple[int, ...]]] = {}
+    for limit in limits_of(space.table, space.axes, space.boxes, authored):
+        for rule in {space.table.rows[at].rule for at in limit.rows} & authored:
+            found.setdefault((limit.axis, limit.cut, rule), []).append(limit.rows)
+    assert all(len(several) == 1 for several in found.values()), found
 
 
 def test_a_number_that_belongs_to_neither_band_beside_it_has_a_slot_of_its_own(shipped) -> None:
     sheet = sheet_of(shipped, shipped.tables["size_velocity_normal"])
-    picture = picture_of(sheet, default_view(sheet), (), None)
+    picture = picture_of(sheet, default_view(sheet), ())
     point = next(slot for slot in picture.xs if slot.kind == "point")
     assert (point.low, point.low_in, point.high_in) == (point.high, True, True)
 
@@ -260,7 +307,7 @@ def _rules_at(sheet: Sheet, point: CasePoint) -> tuple[str, ...]:
     values = dict(zip((column.name for column in sheet.columns), point.values, strict=True))
     first = default_view(sheet)
     view = settled_view(sheet, first.x, first.y, values)
-    picture = picture_of(sheet, view, (point,), None)
+    picture = picture_of(sheet, view, (point,))
     return tuple(
         rule
         for dot in picture.dots
