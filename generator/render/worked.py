@@ -18,7 +18,7 @@ from generator.evaluate.next_question import next_question
 from generator.evaluate.prepared import prepare
 from generator.evaluate.results import CandidateResult, Reason, Selected
 from generator.evaluate.situation import situation_of
-from generator.pack.model import Column, NumberCell, Row, Table
+from generator.pack.model import Row, Table
 from generator.pack.texts import CaseText
 from generator.render import parts
 from generator.render.component_words import component_names
@@ -80,7 +80,7 @@ class WorkedAnswer:
 def worked_table(lib: Library, table: Table) -> Markup:
     """The rows of a table and the drawing of its boxes."""
     sheet = sheet_of(lib, table)
-    drawing = scene_of(sheet, (view := default_view(sheet)), picture_of(sheet, view, (), _every_limit(table)))
+    drawing = scene_of(sheet, (view := default_view(sheet)), picture_of(sheet, view, ()))
     return printed("parts/worked_table.html", WorkedTable(
         title=lib.table_texts[table.id].title,
         about=lib.table_texts[table.id].about,
@@ -133,19 +133,6 @@ def worked_next(lib: Library, case: CaseText) -> Markup:
 def _row(lib: Library, table: Table, row: Row) -> WorkedRow:
     return WorkedRow(row_conditions(lib, table, row), parts.verdict_mark(row.verdict),
                      lib.rules[row.rule].because)
-
-
-def _every_limit(table: Table) -> frozenset[tuple[str, str, float]]:
-    """All limits count as held: the drawing is of boxes, and has no dashes to explain."""
-    return frozenset((row.rule, column.name, end) for row in table.rows
-                     for column, place in zip(table.columns, row.cells, strict=True) if place >= 0
-                     for end in _ends(column, place))
-
-
-def _ends(column: Column, place: int) -> tuple[float, ...]:
-    cell = column.cells[place]
-    return tuple(end for part in cell.intervals for end in (part.low, part.high)) \
-        if isinstance(cell, NumberCell) else ()
 
 
 def _without_links(one: Node) -> Node:
