@@ -212,7 +212,7 @@ function makeWorksheet(place, pack, texts, view) {
       const selected = choose(prepared, read.application, judged);
       const stand = conceded(selected, read.application.concessions, today());
       last = { read, selected, waiting, conceded: stand };
-      margins.begin(read.application, selected);
+      margins.begin(read.application, judged, selected);
       return [
         () => showStart(),
         () => nearest.show(read.application),

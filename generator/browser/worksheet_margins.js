@@ -1,7 +1,7 @@
 // Gives back how far each number is from the next limit, worked out only when a reader unfolds it: a keystroke never
 // waits for it.
 //
-// `makeMargins(view, prepared)` is { fold(keys, name, open), begin(application, selected), fill(node), chosen() }: `fold` is a
+// `makeMargins(view, prepared)` is { fold(keys, name, open), begin(application, judged, selected), fill(node), chosen() }: `fold` is a
 // folded list of the margins of candidates, "decision candidate"; `begin` says that the answers are others now; `fill`
 // draws what is unfolded within a node; `chosen` are the nearest margins of the leading selection, nearest first.
 
@@ -16,14 +16,14 @@ const NONE = "No limit of its own rules is reached by moving one number.";
 export function makeMargins(view, prepared) {
   let now = null; // the application and its verdicts
   let found = null; // its margins by candidate, once they are asked for
-  const begin = (application, selected) => {
-    now = { application, selected };
+  const begin = (application, judged, selected) => {
+    now = { application, judged, selected };
     found = null;
   };
   const of = (key) => {
     if (found === null) {
       found = new Map();
-      for (const one of margins(situationOf(prepared, now.application), now.selected)) {
+      for (const one of margins(situationOf(prepared, now.application, now.judged), now.selected)) {
         const candidate = `${one.decision} ${one.candidate}`;
         found.set(candidate, [...(found.get(candidate) ?? []), one]);
       }

@@ -17,7 +17,7 @@ from generator.evaluate.margins import margins
 from generator.evaluate.next_question import next_question
 from generator.evaluate.prepared import Prepared, prepare
 from generator.evaluate.results import Application
-from generator.evaluate.select import select
+from generator.evaluate.select import choose, judge
 from generator.evaluate.situation import situation_of
 from generator.problems import Refused
 from generator.read.knowledge_base import read_folder
@@ -107,6 +107,7 @@ def run(options: argparse.Namespace) -> int:
 # private
 
 def _answered(prepared: Prepared, application: Application, understood: tuple[Understood, ...]) -> Answered:
-    selected = select(prepared, application)
-    return (application, selected, understood, margins(situation_of(prepared, application), selected),
+    judged = judge(prepared, application)
+    selected = choose(prepared, application, judged)
+    return (application, selected, understood, margins(situation_of(prepared, application, judged), selected),
             next_question(prepared.pack, selected))

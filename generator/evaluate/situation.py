@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.evaluate.choice import (NO_EFFECT, Partners, Readings, group_bounds, judge_group, own_bounds,
-                                       partners)
-from generator.evaluate.mixtures import Part, parts_of
+from generator.evaluate.choice import NO_EFFECT, Partners, Readings, judge_group, partners
+from generator.evaluate.mixtures import Part
 from generator.evaluate.prepared import Prepared
 from generator.evaluate.results import Application
-from generator.evaluate.select import read_tables
+from generator.evaluate.select import Judged, judge
 from generator.evaluate.tables import Bounds, Combination
 
 
@@ -26,12 +25,10 @@ class Situation:
     groups: dict[tuple[int, ...], dict[Combination, Bounds]]
 
 
-def situation_of(prepared: Prepared, application: Application) -> Situation:
-    """The situation of an application; what is not answered is what its blank means."""
-    parts = {state.state: parts_of(prepared, state) for state in application.states}
-    readings = read_tables(prepared, parts)
-    own = own_bounds(prepared.sizes, readings)
-    return Situation(prepared, parts, readings, own, partners(own), group_bounds(readings))
+def situation_of(prepared: Prepared, application: Application, judged: Judged | None = None) -> Situation:
+    """The situation of an application, out of its verdicts if they are there already."""
+    judged = judged or judge(prepared, application)
+    return Situation(prepared, judged.parts, judged.readings, judged.own, partners(judged.own), judged.groups)
 
 
 def shared_bounds(situation: Situation, decision: int, candidate: int) -> Bounds:

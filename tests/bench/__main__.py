@@ -25,9 +25,11 @@ from generator.analyse.findings import findings
 from generator.analyse.space import table_boxes, table_space
 from generator.boxes.split import overlaps, uncovered
 from generator.compile.knowledge import compile_knowledge
+from generator.evaluate.margins import margins
 from generator.evaluate.prepared import prepare
 from generator.evaluate.results import Application
-from generator.evaluate.select import select
+from generator.evaluate.select import choose, judge, select
+from generator.evaluate.situation import situation_of
 from generator.first_run import find_chromium
 from generator.pack.document import to_document
 from generator.pack.model import Pack
@@ -128,6 +130,11 @@ def five_states(pack: Pack) -> None:
     what = f"verdicts and leading selections, {DRAWN} points with five states"
     show(f"{what}, Python", [_seconds(lambda: select(prepared, application)) for application in drawn])
     show(f"{what}, Node", _in_javascript(pack, drawn, 1))
+    judged = [(one, judge(prepared, one)) for one in drawn]
+    chosen = [(one, known, choose(prepared, one, known)) for one, known in judged]
+    show("all of their margins beside that, Python",
+         [_seconds(lambda: margins(situation_of(prepared, one, known), selected)) for one, known, selected in chosen])
+    show("all of their margins beside that, Node", _in_javascript(pack, drawn, 1, "margins"))
 
 
 def typing(pack: Pack, built: Path | None) -> None:
@@ -160,12 +167,12 @@ def building(runs: int) -> None:
 
 # private
 
-def _in_javascript(pack: Pack, asked: list[Application], runs: int) -> list[float]:
-    """Seconds of each selection in Node."""
+def _in_javascript(pack: Pack, asked: list[Application], runs: int, what: str = "select") -> list[float]:
+    """Seconds of each selection in Node, or of the margins that are found after it."""
     with tempfile.TemporaryDirectory() as folder:
         file = Path(folder) / "asked.json"
         file.write_text(json.dumps({"pack": to_document(pack, ""), "applications": [document_of(one) for one in asked],
-                                    "runs": runs}, allow_nan=False), "utf-8")
+                                    "runs": runs, "what": what}, allow_nan=False), "utf-8")
         done = subprocess.run(["node", str(SELECTING), str(file)], capture_output=True, text=True, check=True)
     return json.loads(done.stdout)
 
