@@ -20,6 +20,14 @@ class UnitView:
 
 
 @dataclass(frozen=True, slots=True)
+class OptionView:
+    """An answer that may be chosen, and what it means where that is not plain."""
+
+    title: str
+    about: str
+
+
+@dataclass(frozen=True, slots=True)
 class InputView:
     """`options` are the answers of a choice; those of a long list of media are links in `media` instead."""
 
@@ -30,7 +38,7 @@ class InputView:
     facts: tuple[parts.Fact, ...]
     units: tuple[UnitView, ...]
     refused: tuple[parts.Fact, ...]
-    options: tuple[str, ...]
+    options: tuple[OptionView, ...]
     media: parts.Link | None
     tables: tuple[parts.Link, ...]
     place: str
@@ -125,11 +133,11 @@ def _input_view(lib: Library, text: InputText) -> InputView:
     )
 
 
-def _options(lib: Library, text: InputText) -> tuple[str, ...]:
+def _options(lib: Library, text: InputText) -> tuple[OptionView, ...]:
     """The titles of the options; of the kinds of mixture with what they mean and rest on."""
     if text.id != MIXED_WITH:
-        return tuple(title for _, title in text.options)
-    return tuple(f"{kind.title}. {kind.about} ({words.spelled(kind.basis.kind)}{kind.basis.checked and ', '}{kind.basis.checked})"
+        return tuple(OptionView(title, "") for _, title in text.options)
+    return tuple(OptionView(kind.title, f"{kind.about} ({words.spelled(kind.basis.kind)}{kind.basis.checked and ', '}{kind.basis.checked})")
                  for kind in lib.texts.mixtures)
 
 

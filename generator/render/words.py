@@ -9,6 +9,7 @@ from generator.evaluate.numbers import plain_text
 from generator.pack.model import NOT_APPLICABLE, ChoiceCell, Interval, NumberCell
 
 ANY = "any"
+ANY_NUMBER = "any number"
 _EXCEPTIONS_AT_MOST = 3  # "any but X, Y or Z" is easier to read than the other nine names
 _NO_BREAK = "\u00a0"
 _THIN = "\u202f"  # a narrow blank that no line breaks at
@@ -40,10 +41,15 @@ def interval_text(interval: Interval, low: float, high: float, unit_symbol: str)
 
 
 def number_cell_text(cell: NumberCell, low: float, high: float, unit_symbol: str, absent_words: str) -> str:
-    """A number's condition in words. `absent_words` says what it means that there is no number."""
+    """A number's condition in words. `absent_words` says what it means that there is no number.
+
+    A condition that every number meets still asks for one: it is not the same as no condition.
+    """
     parts = [interval_text(interval, low, high, unit_symbol) for interval in cell.intervals]
     if cell.absent:
         parts.append(absent_words)
+    if ANY in parts:
+        return ANY if cell.absent else ANY_NUMBER
     return joined(parts, "or") if parts else "never"
 
 

@@ -36,7 +36,7 @@ def compare_ranges(site: Site, engines: Sequence[Engine], pack: Pack) -> Finding
     """The range of every number on the data sheet: its ends are understood, what lies beside is refused."""
     findings = Findings()
     for name, (low, high, unit) in site.ranges.items():
-        typed = [f"{plain_text(number)} {unit}" for end in (low, high) for number in (end, *neighbours(end))]
+        typed = [f"{plain_text(number)} {unit}".rstrip() for end in (low, high) for number in (end, *neighbours(end))]
         expected = [True, False, True, True, True, False]
         for engine in engines:
             findings.counts["answers at the ends of a range"] += len(typed)

@@ -89,6 +89,8 @@ def read_number_condition(text: str) -> Condition:
     """A condition on a number. Raises Unreadable."""
     if text == "any":
         return Anything()
+    if text == "any number":
+        return Numbers((Span(-math.inf, False, math.inf, False),), False)
     found = _once(text, _number_readings(text, 0))
     spans = tuple(part[0] for part in found if part[0] is not None)
     units = frozenset(part[1] for part in found if part[0] is not None)
@@ -99,6 +101,8 @@ def read_choice_condition(text: str, choices: Choices) -> Condition:
     """A condition on a choice. Raises Unreadable."""
     if text == "any":
         return Anything()
+    if text == "not applicable":
+        return Names(frozenset({ABSENT}))
     absent = text.endswith(" or not applicable")
     rest = text.removesuffix(" or not applicable") if absent else text
     everything = frozenset(choices.titles.values())

@@ -8,6 +8,7 @@ read as words, titles become ids by where their links lead, conditions by the gr
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
+from functools import cached_property
 from pathlib import Path
 
 from tests.pages.conditions import Condition, Names, Numbers, Unreadable, read_number_condition
@@ -120,10 +121,18 @@ class Site(Vocabulary):
                 text = sentence.text(
                     without=lambda element: element.tag in ("a", "code") or element.has_class("g-small")
                 )
-                for name in ("316L", "C-276", "m3", "mm2", "m³", "mm²"):
+                text = " ".join(text.split())
+                for name in (*self._quoted, "316L", "C-276", "m3", "mm2", "m³", "mm²"):
                     text = text.replace(name, "")
                 if any(sign.isdigit() for sign in text) and not _inside_always(self.body(page), sentence):
                     yield page, text
+
+    @cached_property
+    def _quoted(self) -> tuple[str, ...]:
+        """What prose takes from the data word for word: the reasons of rules and the names of candidates."""
+        reasons = {" ".join(rule["because"].split()) for rule in self._texts["rules"]}
+        names = {item["title"] for decision in self._texts["decisions"] for item in decision["items"]}
+        return tuple(sorted((one for one in reasons | names if any(sign.isdigit() for sign in one)), key=len, reverse=True))
 
     def calculators(self) -> Iterator[Calculator]:
         for page in self.below("formulas/"):
@@ -145,8 +154,9 @@ class Site(Vocabulary):
                 ]
                 tolerance = block.first("p", "g-small").text().split("relative difference ")[1].rstrip(".")
                 examples.append(Example(tuple(given[:-1]), given[-1][1], float(tolerance)))
-            named = next(block.attributes["data-calculator"] for block in body.all("div")
-                         if "data-calculator" in block.attributes)
+            # A formula to read has no calculator; its worked examples hold all the same.
+            named = next((block.attributes["data-calculator"] for block in body.all("div")
+                          if "data-calculator" in block.attributes), page.split("/")[1])
             yield Calculator(page, named, tuple(letters), tuple(examples))
 
     # private

@@ -63,7 +63,7 @@ class Vocabulary:
             facts = self._facts(section)
             if "Answers" not in facts:
                 continue
-            titles = [chip.text() for chip in facts["Answers"].all(named="g-chip")]
+            titles = [chip.text(lambda element: element.has_class("g-small")) for chip in facts["Answers"].all(named="g-chip")]
             link = facts["Answers"].first("a")
             if titles:
                 found[name] = Choices({title: self._understood(name, title) for title in titles}, {})
