@@ -7,7 +7,7 @@ import subprocess
 import sys
 import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
@@ -27,6 +27,18 @@ PROJECT = Path(__file__).resolve().parent.parent
 BUILD_PATIENCE = 600                             # seconds that a worker waits for another worker's build
 CHROMIUM_FLAGS = ("--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
                   "--disable-component-update", "--disable-sync")
+
+
+@pytest.fixture(scope="session")
+def read_once() -> Iterator[None]:
+    """Lets the commands read and compile a folder once in a process, as long as none of its files changes."""
+    from generator.commands import concessions, select
+
+    with pytest.MonkeyPatch.context() as patch:
+        for command in (select, concessions):
+            for name in ("load_pack", "read_folder"):
+                patch.setattr(command, name, remembering(getattr(command, name)))
+        yield
 
 
 @pytest.fixture(scope="session")
@@ -99,6 +111,22 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
 
 
 # private
+
+
+def remembering(load: Callable[..., object]) -> Callable[..., object]:
+    """`load` of a folder and further arguments, called once for the same files; it raises anew what it refuses."""
+    known: dict[object, object] = {}
+
+    def remembered(folder: Path, *more: object, **named: object) -> object:
+        read = [place for place in (folder, named.get("overlay")) if isinstance(place, Path)]
+        files = tuple((path.resolve(), path.stat().st_mtime_ns, path.stat().st_size)
+                      for place in read for path in sorted(place.rglob("*.yml")))
+        key = (folder, files, more, tuple(named.items()))
+        if key not in known:
+            known[key] = load(folder, *more, **named)
+        return known[key]
+
+    return remembered
 
 
 class QuietHandler(SimpleHTTPRequestHandler):

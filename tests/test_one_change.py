@@ -21,6 +21,7 @@ from generator.publish.links import directory_url
 from tests.pages.conditions import Numbers
 from tests.pages.engines import OWN_SCRIPTS, BrowserEngine
 from tests.pages.reading import Site
+from tests.publish.small_project import small_project
 from tests.shipped import copy_to
 
 PROJECT = Path(__file__).resolve().parent.parent
@@ -38,7 +39,7 @@ def copied(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 def test_one_limit_changed_shows_on_page_pack_command_and_case(
-    copied: Path, capsys: pytest.CaptureFixture[str]
+    copied: Path, read_once: None, capsys: pytest.CaptureFixture[str]
 ) -> None:
     against = "liner_temperature.polyurethane_too_hot"
     assert against in _rules_against_polyurethane(capsys, 41)
@@ -91,23 +92,23 @@ def test_a_limit_changed_in_one_of_two_rules_is_told_in_one_line(
     assert code == "G001" or "polyurethane" in text[int(number) - 1]
 
 
-def test_serving_rebuilds_when_a_file_of_the_data_is_saved(copied: Path) -> None:
-    settings = (PROJECT / "mkdocs.yml").read_text("utf-8")
-    (copied / "mkdocs.yml").write_text(settings, "utf-8")
+def test_serving_rebuilds_when_a_file_of_the_data_is_saved(tmp_path: Path) -> None:
+    small_project(tmp_path)
     port = _free_port()
     address = f"http://127.0.0.1:{port}/tables/liner_temperature/"
-    log = (copied / "serve.log").open("w", encoding="utf-8")
+    log = (tmp_path / "serve.log").open("w", encoding="utf-8")
     server = subprocess.Popen(
         [sys.executable, "-m", "mkdocs", "serve", "--dev-addr", f"127.0.0.1:{port}"],
-        cwd=copied,
+        cwd=tmp_path,
         env=os.environ | {"NO_MKDOCS_2_WARNING": "1", "PYTHONPATH": str(PROJECT)},
         stdout=log,
         stderr=subprocess.STDOUT,
     )
     try:
-        assert "45" not in _row_when(address, server, "40"), "the page did not begin with 40"
-        _change(copied, (WITHIN, TOO_HOT))
-        assert _row_when(address, server, "45"), (copied / "serve.log").read_text("utf-8")[-2000:]
+        assert "73" not in _row_when(address, server, "70"), "the page did not begin with 70"
+        table = tmp_path / "data" / TABLE
+        table.write_text(table.read_text("utf-8").replace("<= 70", "<= 73").replace("> 70", "> 73"), "utf-8")
+        assert _row_when(address, server, "73"), (tmp_path / "serve.log").read_text("utf-8")[-2000:]
     finally:
         server.terminate()
         try:
@@ -145,7 +146,7 @@ def _rules_against_polyurethane(capsys: pytest.CaptureFixture[str], temperature:
 
 
 def _row_when(address: str, server: subprocess.Popen, limit: str) -> str:
-    """The row of polyurethane once the page shows the limit in it; empty if it does not in time."""
+    """The row of soft rubber once the page shows the limit in it; empty if it does not in time."""
     deadline = time.monotonic() + PATIENCE
     while time.monotonic() < deadline and server.poll() is None:
         try:
@@ -153,7 +154,7 @@ def _row_when(address: str, server: subprocess.Popen, limit: str) -> str:
                 text = answer.read().decode("utf-8")
         except OSError:
             text = ""
-        row = text[text.find('id="rule-liner_temperature.polyurethane_within"') :][:400] if text else ""
+        row = text[text.find('id="rule-liner_temperature.rubber_within"') :][:400] if text else ""
         if f"up to {limit}" in row:
             return row[: row.find("°C")]
         time.sleep(0.5)

@@ -33,10 +33,12 @@ def with_case(change):
     return replace(shipped()[1], cases=(change(case),))
 
 
-def test_the_shipped_cases_and_examples_agree_with_the_rules() -> None:
+def test_shipped_cases_and_examples_agree_with_the_rules() -> None:
+    """Every twelfth case; tests/commands runs `guide check`, which asks all of them."""
     prepared, texts = shipped()
-    assert len(texts.cases) >= 12
-    assert check_cases(prepared, texts) == []
+    some = texts.cases[::12]
+    assert len(some) >= 12
+    assert check_cases(prepared, replace(texts, cases=some)) == []
     assert check_examples(prepared.pack, texts) == []
 
 

@@ -12,33 +12,12 @@ from mkdocs.commands.build import build as build_site
 from mkdocs.config import load_config
 
 from generator.publish.assets import asset_files
+from tests.publish.small_project import PROJECT, small_project
 from tests.shipped import library_of_whole
-
-PROJECT = Path(__file__).resolve().parent.parent.parent
-
-
-GUIDE = """---
-title: Choosing the liner
-section: Select
----
-# Choosing the liner
-
-Soft rubber is judged {{ condition liner_temperature.rubber_within temperature_max }}.
-
-{{ candidates liner }}
-"""
-
 
 @pytest.fixture
 def project(tmp_path) -> Path:
-    """A small knowledge base with a guide of a few pages, to break."""
-    shutil.copytree(PROJECT / "tests/small_data", tmp_path / "data")
-    (tmp_path / "guide/choosing").mkdir(parents=True)
-    (tmp_path / "guide/choosing/liner.md").write_text(GUIDE, "utf-8")
-    for page in ("reading", "about", "choosing/size", "choosing/electrode_material"):
-        (tmp_path / f"guide/{page}.md").write_text(f"---\ntitle: {page}\nsection: Select\n---\n# {page}\n", "utf-8")
-    shutil.copy(PROJECT / "mkdocs.yml", tmp_path / "mkdocs.yml")
-    return tmp_path
+    return small_project(tmp_path)
 
 
 def build(project: Path, *options: str) -> subprocess.CompletedProcess[str]:
