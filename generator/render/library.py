@@ -150,9 +150,11 @@ def condition_text(lib: Library, column: Column, cell: NumberCell | ChoiceCell) 
         absent = "no value" if column.source == "derived" else "not applicable"
         return words.number_cell_text(cell, low, high, symbol, absent)
     noun = "medium" if column.source == "input" and is_media(lib, column.name) else "candidate"
-    return words.choice_cell_text(
+    text = words.choice_cell_text(
         cell, option_titles(lib, column), _flags(lib, column), _bores(lib, column), noun
     )
+    needs_one = column.source == "input" and lib.inputs[column.name].may_be_absent
+    return words.ANY_ANSWER if text == words.ANY and needs_one else text
 
 
 def column_range(lib: Library, column: Column) -> tuple[float, float, str]:

@@ -10,6 +10,7 @@ from generator.pack.model import NOT_APPLICABLE, ChoiceCell, Interval, NumberCel
 
 ANY = "any"
 ANY_NUMBER = "any number"
+ANY_ANSWER = "any but not applicable"
 _EXCEPTIONS_AT_MOST = 3  # "any but X, Y or Z" is easier to read than the other nine names
 _NO_BREAK = "\u00a0"
 _THIN = "\u202f"  # a narrow blank that no line breaks at

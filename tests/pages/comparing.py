@@ -254,10 +254,18 @@ def _same_columns(findings: Findings, table: Table, pack: Pack, compiled: PackTa
 
 def means_unit(pack: Pack, printed: str, unit: str) -> bool:
     """Whether a printed unit is the unit of the engines: the same text, or a spelling of it."""
-    if printed == unit or (printed, unit) in (("", "1"), ("Ω", "ohm"), ("µV", "uV"), ("m³/h", "m3/h")):
+    if printed == unit or (printed, unit) == ("", "1") or _as_typed(printed) == unit:
         return True
     return any(conversion.spelling == printed and (conversion.n, conversion.k, conversion.d) == (1, 0, 1)
                for item in pack.inputs if item.unit == unit for conversion in item.conversions)
+
+
+def _as_typed(printed: str) -> str:
+    """A printed unit in the letters of a keyboard: `µm/(m·K)` is `um/m/K`."""
+    for sign, typed in (("Ω", "ohm"), ("µ", "u"), ("°", "deg"), ("²", "2"), ("³", "3"), ("·", ".")):
+        printed = printed.replace(sign, typed)
+    head, _, below = printed.partition("/(")
+    return f"{head}/{below.removesuffix(')').replace('.', '/')}" if below else printed
 
 
 def _unit_of(pack: Pack, name: str) -> str:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from math import isclose, isfinite
 
-from generator.evaluate.numbers import plain_text
+from generator.evaluate.numbers import plain_text, round_to_12
 from generator.evaluate.results import NumberSet
-from generator.pack.model import Formula, Pack
+from generator.pack.model import Formula, Pack, Symbol
 from tests.pages.comparing import means_unit
 from tests.pages.conditions import Condition, Numbers, Unreadable, read_number, read_number_condition
 from tests.pages.differences import Difference, Findings
@@ -181,21 +181,40 @@ def _compare_validity(
 ) -> None:
     symbols = {title: symbol for (title, _, _), symbol in zip(calculator.letters, formula.symbols)}
     base = {symbols[title].id: typed for title, typed in calculator.examples[0].given}
+    # Where a letter holds, some value of the others goes with it: a large bore has no value with a small one.
+    beside = [(symbols[title].id, _typed(number, symbols[title])) for title, _, condition in calculator.letters
+              for number in (*(one for end in _ends(condition) for one in _tried(title, end)), *_between(condition))
+              if condition.holds(number)]
     for title, _, condition in calculator.letters:
         symbol = symbols[title]
         for end in _ends(condition):
-            for number in (end, *neighbours(end)):
-                typed = plain_text(number) if symbol.unit == "1" else f"{plain_text(number)} {symbol.unit}"
+            for number in _tried(title, end):
+                asked = [base, *(base | {name: typed} for name, typed in beside if name != symbol.id)]
                 findings.counts["ends of validity"] += 1
                 for engine in engines:
-                    value, = engine.values(formula.id, [base | {symbol.id: typed}])
-                    if value is None or (not value.absent) != condition.holds(number):
-                        findings.add(Difference(calculator.page, formula.id, title, "Holds for", typed,
-                                                f"in {engine.name} the formula gives {value}"))
+                    values = engine.values(formula.id, [one | {symbol.id: _typed(number, symbol)} for one in asked])
+                    if None in values or any(not value.absent for value in values) != condition.holds(number):
+                        findings.add(Difference(calculator.page, formula.id, title, "Holds for", _typed(number, symbol),
+                                                f"in {engine.name} the formula gives {values[0]}"))
 
 
-def _ends(condition: Condition) -> Iterable[float]:
-    return sorted(condition.ends()) if isinstance(condition, Numbers) else ()
+def _between(condition: Condition) -> tuple[float, ...]:
+    """A number between the ends, and not half-way: there a symmetrical formula may be at another limit."""
+    ends = _ends(condition)
+    return (round_to_12(ends[0] + 0.3 * (ends[-1] - ends[0])),) if len(ends) > 1 else ()
+
+
+def _tried(title: str, end: float) -> tuple[float, ...]:
+    """An end and what lies beside it; a column of a table is a whole number."""
+    return (end, end - 1, end + 1) if title.startswith("Column of the table") else (end, *neighbours(end))
+
+
+def _typed(number: float, symbol: Symbol) -> str:
+    return plain_text(number) if symbol.unit == "1" else f"{plain_text(number)} {symbol.unit}"
+
+
+def _ends(condition: Condition) -> list[float]:
+    return sorted(condition.ends()) if isinstance(condition, Numbers) else []
 
 
 def _single(value: NumberSet | None) -> float | None:

@@ -107,7 +107,7 @@ def read_choice_condition(text: str, choices: Choices) -> Condition:
     rest = text.removesuffix(" or not applicable") if absent else text
     everything = frozenset(choices.titles.values())
     flagged = re.fullmatch(r"any (?:medium|candidate) (not )?flagged (.+)", rest)
-    if rest == "any":
+    if rest in ("any", "any but not applicable"):
         ids = everything
     elif flagged:
         carriers = frozenset(name for name, flags in choices.flags.items() if flagged[2] in flags)
