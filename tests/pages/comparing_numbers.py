@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from math import isclose, isfinite
 
 from generator.evaluate.numbers import plain_text, round_to_12
