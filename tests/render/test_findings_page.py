@@ -10,9 +10,11 @@ import pytest
 
 from generator.compile.knowledge import compile_knowledge
 from generator.read.knowledge_base import read_files
+from generator.render.cases import answered_cases
 from generator.render.findings import findings_page
 from generator.render.library import Library, library
-from generator.render.pinned import count
+from generator.render.page import Page
+from generator.render.pinned import Record, count
 from tests.read.small_data import small_files
 
 
@@ -29,6 +31,10 @@ def small() -> Library:
     return guide_of(small_files())
 
 
+def page_of(lib: Library, record: Record | None = None) -> Page:
+    return findings_page(lib, answered_cases(lib), record)
+
+
 def plain(html: str) -> str:
     return " ".join(re.sub(r"<[^>]+>", " ", html).replace("&nbsp;", " ").replace("\u00a0", " ").split())
 
@@ -39,7 +45,7 @@ def section(body: str, anchor: str) -> str:
 
 
 def test_a_waived_gap_stands_at_its_table_with_region_place_key_and_who_waived_it(small: Library):
-    text = plain(section(findings_page(small).body, "table-size_velocity"))
+    text = plain(section(page_of(small).body, "table-size_velocity"))
     assert "No rule waived No rule covers this. Highest velocity in the sensor up to 10 m/s" in text
     assert "Waived by A. Tester until 2099-12-31: Only a test." in text
     assert "data/tables/size_velocity.yml:1" in text
@@ -51,7 +57,7 @@ def test_tables_without_findings_are_named_in_one_sentence_and_have_no_section()
     cases = {name: text for name, text in files.items() if name.startswith("cases/")}
     assert cases
     lib = guide_of(files)
-    body = findings_page(lib).body
+    body = page_of(lib).body
     clean = [table.id for table in lib.pack.tables if f'id="table-{table.id}"' not in body]
     for table in lib.pack.tables:
         title = lib.table_texts[table.id].title
@@ -64,7 +70,7 @@ def test_rules_of_a_finding_are_linked_to_the_rows_that_apply_them():
     name = "tables/liner_temperature.yml"
     files[name] = files[name].replace(b"then: unsuitable", b"then: suitable").replace(
         b"Heat ages soft rubber.", b"Soft rubber keeps its bond in warm water.")
-    body = findings_page(guide_of(files)).body
+    body = page_of(guide_of(files)).body
     part = section(body, "table-liner_temperature")
     assert "suitable for one reason, and together they are one region" in plain(part)
     for rule in ("rubber_within", "rubber_hot"):
@@ -72,9 +78,9 @@ def test_rules_of_a_finding_are_linked_to_the_rows_that_apply_them():
 
 
 def test_without_counted_scores_the_page_says_so_and_with_them_it_shows_two_and_the_unpinned_rules(small: Library):
-    assert "Not counted" in plain(section(findings_page(small).body, "pinning"))
+    assert "Not counted" in plain(section(page_of(small).body, "pinning"))
     record = count(small)
-    part = section(findings_page(small, record).body, "pinning")
+    part = section(page_of(small, record).body, "pinning")
     noticed, of = record["hand_written"]
     assert f"{noticed} of {of} changes noticed 60 %" in plain(part)
     assert "Together with approved witnesses" in plain(part) and "95 %" in plain(part)
@@ -84,18 +90,18 @@ def test_without_counted_scores_the_page_says_so_and_with_them_it_shows_two_and_
 
 def test_a_score_is_rounded_down_so_that_no_aim_looks_reached_that_is_not(small: Library):
     record = count(small) | {"hand_written": [9499, 10000], "with_witnesses": [599, 1000]}
-    text = plain(section(findings_page(small, record).body, "pinning"))
+    text = plain(section(page_of(small, record).body, "pinning"))
     assert "94.9 %" in text and "95.0 %" not in text and "59.9 %" in text
 
 
 def test_verdicts_of_candidates_that_no_case_reaches_are_gathered_by_decision_and_linked(small: Library):
     without = replace(small.texts, cases=())
-    part = section(findings_page(library(small.pack, without)).body, "unreached")
+    part = section(page_of(library(small.pack, without)).body, "unreached")
     assert 'href="page:liners/soft_rubber/"' in part and "verdict--suitable" in part
 
 
 def test_the_page_stands_in_review_and_lists_its_headings(small: Library):
-    page = findings_page(small)
+    page = page_of(small)
     assert page.section == ("Review",) and page.address == "findings/"
     for heading in page.headings:
         assert f'id="{heading.anchor}"' in page.body
