@@ -15,7 +15,7 @@ QUIET = {
     "particle_hardness": "not applicable", "oil_or_solvent": "none", "conductivity": "400 uS/cm",
     "conductivity_temperature": "25 degC", "service": "clean", "flow_min": "20 m3/h", "flow_normal": "50 m3/h",
     "flow_max": "80 m3/h", "temperature_min": "5 degC", "temperature_max": "20 degC", "pressure_min": "1.2 bar abs",
-    "pressure_max": "6 barg", "vacuum_protection": "documented", "pipe_size": "DN 100", "pipe_wall": "bare metal",
+    "pressure_max": "6 barg", "vacuum_protection": "documented", "temperature_step": "10 K", "pipe_size": "DN 100", "pipe_wall": "bare metal",
     "cathodic_protection": "none", "stray_current": "no", "hygienic_required": "no", "drinking_water_approval": "no"}
 
 
@@ -74,6 +74,25 @@ def test_a_blank_temperature_leaves_liners_open_and_names_it() -> None:
         result = found.of("liner", liner)
         assert result.verdict == "open"
         assert ("normal", "temperature_max") in result.open_inputs
+
+
+def test_a_blank_temperature_step_leaves_ceramic_open_and_no_other_liner() -> None:
+    known, blank = answer({}), answer({"temperature_step": None})
+    ceramic = blank.of("liner", "ceramic")
+    assert known.of("liner", "ceramic").verdict == "suitable"
+    assert (ceramic.verdict, ceramic.worst, ceramic.best) == ("open", "unsuitable", "suitable")
+    assert ceramic.open_inputs == (("normal", "temperature_step"),)
+    assert blank.verdicts("liner") == known.verdicts("liner") | {"ceramic": "open"}
+
+
+def test_the_temperature_step_is_not_asked_of_liners_where_no_ceramic_tube_is_made() -> None:
+    large = answer({"flow_min": "1500 m3/h", "flow_normal": "2000 m3/h", "flow_max": "2500 m3/h", "pipe_size": "DN 400",
+                    "temperature_step": None, "temperature_max": None})
+    assert large.of("liner", "ceramic").verdict == "unsuitable"
+    liners = next(one for one in large.selected.decisions if one.decision == "liner").candidates
+    for asking in (liners, large.selected.selections):
+        asked = {name for one in asking for _, name in one.open_inputs}
+        assert "temperature_max" in asked and "temperature_step" not in asked
 
 
 def test_a_hot_cleaning_rules_out_soft_rubber_and_the_reason_says_cleaning() -> None:

@@ -25,7 +25,8 @@ QUIET: dict[str, tuple[float | str, ...]] = {
     "conductivity_temperature": (25.0,), "temperature_coefficient": (2.0,), "density": (1000.0,),
     "viscosity": (1.0,), "service": ("clean",),
     "temperature_min": (15.0,), "temperature_max": (20.0,), "pressure_min": (1.5,), "pressure_max": (1.0,),
-    "vacuum_protection": ("documented",), "altitude": (0.0,), "concentration": (NOT_APPLICABLE,), "mixed_with": (NOT_APPLICABLE,),
+    "vacuum_protection": ("documented",), "temperature_step": (10.0,), "altitude": (0.0,),
+    "concentration": (NOT_APPLICABLE,), "mixed_with": (NOT_APPLICABLE,),
     "pipe_wall": ("bare_metal", "lined_metal"), "cathodic_protection": ("none",), "stray_current": ("no",),
     "hygienic_required": ("no",), "drinking_water_approval": ("no",),
 }

@@ -22,7 +22,7 @@ EASY = {"solids": "none", "particle_hardness": "not applicable", "oil_or_solvent
         "temperature_coefficient": "2 %/K", "density": "1000 kg/m3", "viscosity": "1 mPa.s",
         "service": "clean", "flow_min": "20 m3/h", "flow_normal": "50 m3/h", "flow_max": "70 m3/h",
         "temperature_min": "0 degC", "pressure_min": "1.1 bar abs", "pressure_max": "3 bar gauge",
-        "vacuum_protection": "open_line", "altitude": "0 m", "pipe_size": "dn100",
+        "vacuum_protection": "open_line", "temperature_step": "0 K", "altitude": "0 m", "pipe_size": "dn100",
         "pipe_wall": "bare_metal", "cathodic_protection": "none", "stray_current": "no",
         "hygienic_required": "no", "drinking_water_approval": "no"}
 
