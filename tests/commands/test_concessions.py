@@ -5,8 +5,10 @@ from pathlib import Path
 
 import pytest
 
+from generator.analyse.cases import answer_case
 from generator.answers.concessions import is_day
 from generator.commands.main import main
+from generator.evaluate.prepared import prepare
 from generator.render.concession_words import concession_sentence
 from generator.render.concessions import concessions_pages
 from generator.render.library import library
@@ -96,9 +98,11 @@ def test_a_bad_concession_in_a_folder_is_one_line_and_exit_1_and_no_folder_is_2(
 
 def test_the_page_of_concessions_stands_only_where_a_case_concedes(capsys) -> None:
     pack, texts = shipped.base()
-    page, = concessions_pages(library(pack, texts))
+    answered = tuple(answer_case(shipped.prepared_base(), case) for case in texts.cases if case.concessions)
+    page, = concessions_pages(library(pack, texts), answered)
     assert "liner_temperature.polyurethane_too_hot" in page.body and "A. Person, corrosion engineer" in page.body
-    assert concessions_pages(library(*compiled(small_files()))) == ()
+    small = library(*compiled(small_files()))
+    assert concessions_pages(small, tuple(answer_case(prepare(small.pack), case) for case in small.texts.cases)) == ()
 
 
 @pytest.mark.parametrize(("text", "is_one"), [
