@@ -83,18 +83,18 @@ def table_map(
     states: Sequence[AnsweredState],
     counted: Mapping[str, tuple[CountedLimit, ...]] | None = None,
 ) -> MapView:
-    """The map of one table. `counted` are the limits by table; without it nobody counted whether cases hold
-    them, and the map says so.
+    """The map of one table. `counted` are the limits by table; without it, or where the table is not in it,
+    nobody counted whether cases hold them, and the map says so.
     """
     sheet = sheet_of(lib, table)
     view = default_view(sheet)
     points = case_points(lib, table, states)
-    limits = () if counted is None else counted.get(table.id, ())
-    picture = picture_of(sheet, view, points, limits)
+    limits = None if counted is None else counted.get(table.id)
+    picture = picture_of(sheet, view, points, limits or ())
     chosen = selectors(sheet, view)
     document = {
         "points": [asdict(point) for point in points],
-        "counted": [asdict(one) for one in limits if one.unnoticed],
+        "counted": [asdict(one) for one in limits or () if one.unnoticed],
     }
     return MapView(
         table=table.id,
@@ -103,7 +103,7 @@ def table_map(
         shown=words.joined([f"{one.title}: {one.options[one.chosen][1]}" for one in chosen], "and"),
         controls=_controls(sheet, view),
         swatches=_swatches(sheet, picture),
-        counted=counted is not None,
+        counted=limits is not None,
         letters="; limits of letters are not counted" if any(row.rule in lib.letters for row in table.rows) else "",
         has_sides=any(column.kind == "number" for column in sheet.columns),
         has_dots=bool(points),

@@ -6,11 +6,13 @@ Counting takes as long as making all pages, so whoever makes them often keeps th
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from hashlib import sha256
 
 from generator.analyse.pinning import CountedLimit, Score, pinning_scores
 from generator.evaluate.prepared import prepare
+from generator.pack.model import Table
 from generator.render import addresses, parts, words
 from generator.render.library import Library, rule_address
 
@@ -54,12 +56,12 @@ def count(lib: Library) -> Record:
                        for one in found.limits]}
 
 
-def counted_limits(record: Record) -> dict[str, tuple[CountedLimit, ...]]:
-    """The limits of the record by table."""
-    found: dict[str, list[CountedLimit]] = {}
+def counted_limits(record: Record, tables: Iterable[Table]) -> dict[str, tuple[CountedLimit, ...]]:
+    """The limits of the record by table, for those of its tables."""
+    found: dict[str, list[CountedLimit]] = {table.id: [] for table in tables}
     for table, column, number, below_in, rules, unnoticed in record["limits"]:
-        found.setdefault(table, []).append(
-            CountedLimit(table, column, number, below_in, tuple(rules), tuple(unnoticed)))
+        if table in found:
+            found[table].append(CountedLimit(table, column, number, below_in, tuple(rules), tuple(unnoticed)))
     return {table: tuple(several) for table, several in found.items()}
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from generator.pack.model import Pack
 from generator.render.candidates import candidate_pages
 from generator.render.cases import answered_cases, case_pages
 from generator.render.concessions import concessions_pages
@@ -21,10 +22,11 @@ from generator.render.start import start_page
 from generator.render.tables import table_pages
 
 
-def all_pages(lib: Library, pinning: Record | None = None) -> tuple[Page, ...]:
+def all_pages(lib: Library, pinning: Record | None = None, base: Pack | None = None) -> tuple[Page, ...]:
     """The pages made from data. The first page of a section opens it. `pinning` goes on the page of findings; the maps show
-    which limits it counts as held where it was counted for just these rules, with no overlay.
+    which limits it counts as held. It was counted for the `base`: of a table that the overlay changes it knows nothing.
     """
+    unchanged = [table for table in lib.pack.tables if base is None or table in base.tables]
     candidates = candidate_pages(lib)
     answered = answered_cases(lib)
     whole = tuple(page for page in candidates if page.uri.endswith("index.md"))
@@ -35,7 +37,7 @@ def all_pages(lib: Library, pinning: Record | None = None) -> tuple[Page, ...]:
         *index_pages(lib),
         *(page for page in candidates if page not in whole),
         *medium_pages(lib),
-        *table_pages(lib, counted_limits(pinning) if pinning and lib.texts.overlay is None else None),
+        *table_pages(lib, counted_limits(pinning, unchanged) if pinning else None),
         *formula_pages(lib),
         *series_pages(lib),
         *case_pages(lib, answered),

@@ -26,7 +26,7 @@ from generator.render.map_nodes import Node, svg_text
 from generator.render.map_picture import CasePoint, Picture, picture_of
 from generator.render.map_scene import scene_of
 from generator.render.map_sheet import Sheet, sheet_of
-from generator.render.pinned import count
+from generator.render.pinned import count, counted_limits
 from generator.render.site import all_pages
 from generator.render.map_view import View, default_view, settled_view
 from tests.render.map_views import decided, keys_in, some_views
@@ -191,6 +191,16 @@ def _held_by(shipped: Library, *cases: tuple[str, str]) -> str:
 
 
 LIMIT = (("40 degC", "suitable"), ("41 degC", "unsuitable"))
+
+
+def test_of_a_table_that_the_overlay_changes_nobody_says_which_limits_the_cases_of_the_base_hold(shipped) -> None:
+    heat, wear = shipped.tables["liner_temperature"], shipped.tables["liner_wear"]
+    record = {"limits": [[heat.id, "temperature_max", 40.0, True, ["liner_temperature.polyurethane_within"], ["up"]]]}
+    assert table_map(shipped, heat, (), counted_limits(record, [heat, wear])).counted
+    assert table_map(shipped, wear, (), counted_limits(record, [heat, wear])).counted
+    changed = table_map(shipped, heat, (), counted_limits(record, [wear]))
+    assert not changed.counted and "map-limit--loose" not in changed.drawing
+
 
 
 def test_a_limit_that_cases_hold_is_solid_and_dashed_once_one_of_them_is_gone(shipped) -> None:
