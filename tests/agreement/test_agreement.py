@@ -21,9 +21,9 @@ from tests.agreement.summary import Engine, compare, document_of
 from tests.shipped import typed_case, whole
 
 FULL_RUN = 100_000
-# The full run takes a quarter of an hour on two cores; the suite makes a part of it, others in every run.
+# The full run takes about an hour on two cores; the suite makes a part of it.
 APPLICATIONS = int(os.environ.get("AGREEMENT_APPLICATIONS", 4_000))
-SHARE_OF_LIMITS = 3                              # the suite takes every third limit, a full run all of them
+SHARE_OF_LIMITS = 6                              # the suite takes every sixth limit, a full run all of them
 PORTION, BATCH = 500, 50
 LEAST_VERDICT_SHARE = 0.10                       # of all candidate verdicts, for each of the four
 LEAST_DECISIONS = 20 / FULL_RUN                   # of applications in which a rule decides

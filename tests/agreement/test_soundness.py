@@ -21,7 +21,7 @@ from tests.agreement.random_packs import completion, random_application, random_
 from tests.agreement.shipped import desk, share_out
 from tests.agreement.summary import document_of
 
-SET_APPLICATIONS = int(os.environ.get("SOUNDNESS_APPLICATIONS", 400))    # 5,000 make a run of 100,000 completions
+SET_APPLICATIONS = int(os.environ.get("SOUNDNESS_APPLICATIONS", 250))    # 5,000 make a run of 100,000 completions
 COMPLETIONS = 20
 SEEDS = st.integers(0, 2 ** 32)
 
