@@ -21,7 +21,7 @@ from tests.agreement.summary import Engine, compare, document_of
 from tests.shipped import typed_case, whole
 
 FULL_RUN = 100_000
-# The full run takes about an hour on two cores; the suite makes a part of it.
+# The full run takes 25 times as long as the suite's part of it.
 APPLICATIONS = int(os.environ.get("AGREEMENT_APPLICATIONS", 4_000))
 SHARE_OF_LIMITS = 6                              # the suite takes every sixth limit, a full run all of them
 PORTION, BATCH = 500, 50
