@@ -13,6 +13,7 @@ import { MIXED_WITH } from "./engine/model.js";
 import { nextQuestion } from "./engine/next_question.js";
 import { PINNED } from "./engine/pins.js";
 import { prepare } from "./engine/prepared.js";
+import { readAnswer } from "./engine/reading.js";
 import { choose, judge, select } from "./engine/select.js";
 import { answerText, element, readDocument } from "./form.js";
 import { makeAdvice } from "./worksheet_advice.js";
@@ -71,6 +72,7 @@ function makeWorksheet(place, pack, texts, view) {
   const past = []; // applications before each clear, example and opened link, until the next edit
   let application = applicationOf(location.hash, stateIds) ?? blank(stateIds);
   let memory = newMemory(); // what the engine need not work out again
+  const known = new Map(); // what was read before: one key changes one of a hundred answers
   let timer = 0;
   const idle = makeLater();
   let last = null; // what the last evaluation gave, for the paper
@@ -198,20 +200,22 @@ function makeWorksheet(place, pack, texts, view) {
     settle();
   }
 
-  // Draws the leading verdicts and what the fields say; gives back what is left to work out and to draw.
+  // Draws the leading verdicts; gives back what is left to work out and to draw.
   function evaluate() {
     const named = { ...application, id: identifier(application), title: application.title ?? "" };
-    const read = readApplication(pack, named);
     if (memory.answers.size > REMEMBERED) memory = newMemory();
+    if (known.size > REMEMBERED) known.clear();
+    const read = readApplication(pack, named, null, readAgain);
     const judged = judge(prepared, read.application, memory);
     nameLiquids(view, read.application);
-    const waiting = waitingFor(view, judged);
     results.lead(judged);
-    states.report((state, input) => saidOf(read, waiting, state, input));
     const rest = () => {
+      const waiting = waitingFor(view, judged);
+      const fields = byField(read);
+      states.report((state, input) => saidOf(fields, waiting, state, input));
       const selected = choose(prepared, read.application, judged);
       const stand = conceded(selected, read.application.concessions, today());
-      last = { read, selected, waiting, conceded: stand };
+      last = { read, fields, selected, waiting, conceded: stand };
       margins.begin(read.application, judged, selected);
       return [
         () => showStart(),
@@ -227,6 +231,12 @@ function makeWorksheet(place, pack, texts, view) {
       ];
     };
     return [rest];
+  }
+
+  function readAgain(item, text, ...more) {
+    const key = `${item.id} ${text}`;
+    if (!known.has(key)) known.set(key, readAnswer(item, text, ...more));
+    return known.get(key);
   }
 
   // Ends what is still to draw, and says it to the address and to those who listen.
@@ -248,18 +258,16 @@ function makeWorksheet(place, pack, texts, view) {
   }
 
   // What the line beneath a field says; see worksheet_fields.js.
-  function saidOf(read, waiting, state, input) {
-    const problem = read.problems.find((one) => one.state === state && one.input === input);
+  function saidOf(fields, waiting, state, input) {
+    const key = `${state} ${input}`;
+    const wanted = waiting.get(key);
+    const problem = fields.problems.get(key);
     if (problem) return { fault: problem.message, fix: problem.fix };
-    const { answers = [], components = [] } = read.application.states.find((one) => one.state === state) ?? {};
-    if (input === MIXED_WITH && read.understood.some((one) => one.state === state && one.input === input)) {
-      return { understood: mixtureWords(view, components), wanted: waiting.get(`${state} ${input}`) };
-    }
-    const known = answers.find(([name]) => name === input);
-    const assumed = read.application.assumed.some(([where, name]) => where === state && name === input);
-    const wanted = waiting.get(`${state} ${input}`);
-    if (!known || !(assumed || isGiven(state, input))) return { wanted };
-    return { understood: words(input, known[1]) + noteOf(read, state, input), assumed, wanted };
+    const line = fields.understood.get(key);
+    if (!line) return { wanted };
+    if (input === MIXED_WITH) return { understood: mixtureWords(view, fields.components.get(state)), wanted };
+    const note = / \([^()]*\)$/.exec(line.understood)?.[0] ?? ""; // of the unit, such as (US gallons per minute)
+    return { understood: words(input, fields.answers.get(key)) + note, assumed: fields.assumed.has(key), wanted };
   }
 
   function isGiven(state, input) {
@@ -309,16 +317,21 @@ function makeWorksheet(place, pack, texts, view) {
     settle();
     const nothing = { id: "", title: "", states: [{ state: stateIds[0], answers: [] }] };
     whole ??= select(prepared, nothing).values;
-    const said = (state, input) => saidOf(last.read, last.waiting, state, input);
+    const said = (state, input) => saidOf(last.fields, last.waiting, state, input);
     printed.replaceChildren(...printedView(view, texts, { typed: application, ...last, said, whole }));
   });
   showAll();
 }
 
-// The note of the unit, such as " (US gallons per minute)": the engine writes it in brackets after a number.
-function noteOf(read, state, input) {
-  const line = read.understood.find((one) => one.state === state && one.input === input);
-  return / \([^()]*\)$/.exec(line?.understood ?? "")?.[0] ?? "";
+// What was read, by field: there are a hundred fields in each state.
+function byField({ problems, understood, application: { states, assumed } }) {
+  const index = (lines) => new Map(lines.map((one) => [`${one.state} ${one.input}`, one]));
+  return {
+    problems: index([...problems].reverse()), understood: index(understood),
+    assumed: new Set(assumed.map((one) => one.join(" "))),
+    answers: new Map(states.flatMap((one) => one.answers.map(([input, answer]) => [`${one.state} ${input}`, answer]))),
+    components: new Map(states.map((one) => [one.state, one.components])),
+  };
 }
 
 const worksheet = document.getElementById("worksheet");

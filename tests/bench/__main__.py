@@ -38,7 +38,7 @@ from generator.read.knowledge_base import read_folder
 from tests.agreement.limits import limits_of
 from tests.agreement.summary import document_of
 from tests.bench.five_states import STATES, as_typed, five_state_applications
-from tests.bench.keystrokes import keystrokes
+from tests.bench.keystrokes import BETWEEN_KEYS, keystrokes
 from tests.bench.made_tables import SHAPES, made_table
 from tests.bench.sites import build_guide, build_plain, write_plain
 
@@ -147,9 +147,10 @@ def typing(pack: Pack, built: Path | None) -> None:
     with tempfile.TemporaryDirectory() as folder:
         if built is None:
             build_guide(PROJECT, Path(folder))
-        first, everything = keystrokes(built or Path(folder), chromium, typed)
-    show(f"keystroke to leading verdicts, {STATES} states, Chromium", first)
-    show("keystroke to every verdict and reason drawn", everything)
+        taken = keystrokes(built or Path(folder), chromium, typed)
+    show(f"keystroke to leading verdicts, {STATES} states, Chromium", taken["first"])
+    show(f"the same of a key {BETWEEN_KEYS} ms after another", taken["next"])
+    show("keystroke to every verdict and reason drawn", taken["all"])
 
 
 def building(runs: int) -> None:

@@ -19,10 +19,11 @@ export const NAMES = ["id", "title"]; // what an application says about itself, 
 export const RULED_OUT = "none";
 export const SAME = "same";
 
-// Every answer of every state: {application, problems, understood}. `otherUnit` is what `readAnswer` takes.
+// Every answer of every state: {application, problems, understood}. `otherUnit` is what `readAnswer` takes; `readOne` is
+// `readAnswer` itself, or one that remembers what it has read.
 //
 // With problems the application holds what was understood, which is not what the engineer meant.
-export function readApplication(pack, typedObject, otherUnit = null) {
+export function readApplication(pack, typedObject, otherUnit = null, readOne = readAnswer) {
   const typed = new Map(Object.entries(typedObject));
   const problems = unknownStates(pack, typed);
   const ruledOut = [], undescribed = [], described = [];
@@ -34,12 +35,12 @@ export function readApplication(pack, typedObject, otherUnit = null) {
     else if (!typed.has(state.id)) undescribed.push(state.id);
     else problems.push(notDescribed(state.id, true));
   }
-  const normal = newReader(pack, NORMAL, null, otherUnit);
+  const normal = newReader(pack, NORMAL, null, otherUnit, readOne);
   read(normal, new Map(described).get(NORMAL) ?? new Map());
   const readers = [normal];
   for (const [name, given] of described) {
     if (name !== NORMAL) {
-      readers.push(newReader(pack, name, normal, otherUnit));
+      readers.push(newReader(pack, name, normal, otherUnit, readOne));
       read(readers[readers.length - 1], given);
     }
   }
@@ -76,9 +77,9 @@ export function readApplication(pack, typedObject, otherUnit = null) {
 // private
 
 // What reads the answers of one state; `normal` is the reader of the normal state, null for itself.
-function newReader(pack, state, normal, otherUnit) {
+function newReader(pack, state, normal, otherUnit, readOne) {
   return {
-    pack, state, normal, otherUnit, answers: new Map(), components: [], texts: new Map(), problems: [], assumed: [],
+    pack, state, normal, otherUnit, readOne, answers: new Map(), components: [], texts: new Map(), problems: [], assumed: [],
   };
 }
 
@@ -92,7 +93,7 @@ function read(reader, given) {
     }
   }
   for (const item of reader.pack.inputs) {
-    if (given.has(item.id)) readOne(reader, item, given.get(item.id));
+    if (given.has(item.id)) readGiven(reader, item, given.get(item.id));
   }
 }
 
@@ -128,7 +129,7 @@ function lines(reader) {
   });
 }
 
-function readOne(reader, item, typed) {
+function readGiven(reader, item, typed) {
   if (typeof typed !== "string") {
     say(reader, item.id, "value", fault(faults.WRONG_SHAPE, `the answer to '${item.id}' is not a text`,
       "write one answer, like `60 to 80 degC` or `yes`"));
@@ -140,7 +141,7 @@ function readOne(reader, item, typed) {
   } else if (item.id === MIXED_WITH) {
     readMixture(reader, item, typed);
   } else {
-    const understood = readAnswer(item, typed, reader.pack.inputs, reader.otherUnit);
+    const understood = reader.readOne(item, typed, reader.pack.inputs, reader.otherUnit);
     if (understood.code !== undefined) {
       say(reader, item.id, "value", understood);
     } else if (understood.answer !== null) {

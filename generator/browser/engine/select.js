@@ -103,24 +103,32 @@ function worse(one, other) {
     VERDICTS.indexOf(other.best) - VERDICTS.indexOf(one.best);
 }
 
+// Its reasons, open inputs and documents to confirm are worked out when they are first asked for: a verdict is shown before them.
 function candidateOf(prepared, readings, answers, own, inPlay, verdicts, decision, candidate) {
   const { pack } = prepared;
-  const states = [...answers.keys()];
-  const found = ownReasons(pack, readings, states, decision, candidate);
   let { worst, best } = own;
-  for (const verdict of verdicts) {
-    worst = Math.min(worst, verdict.bounds.worst);
-    best = Math.min(best, verdict.bounds.best);
-    found.push(...groupReasons(pack, readings, states, decision, candidate, verdict, inPlay));
+  for (const { bounds } of verdicts) {
+    worst = Math.min(worst, bounds.worst);
+    best = Math.min(best, bounds.best);
   }
-  const shown = worst === best ? worst : OPEN;
   const bounds = { worst, best };
+  let reasons, asked, confirm;
   return {
-    candidate: pack.decisions[decision].candidates[candidate].id, verdict: VERDICTS[shown],
-    best: VERDICTS[best], worst: VERDICTS[worst], reasons: ordered(found),
-    open_inputs: openInputs(prepared, readings, decision, candidate, bounds, verdicts, inPlay),
-    confirm: confirmCandidate(pack, readings, decision, candidate, bounds, verdicts, inPlay),
+    candidate: pack.decisions[decision].candidates[candidate].id, verdict: VERDICTS[worst === best ? worst : OPEN],
+    best: VERDICTS[best], worst: VERDICTS[worst],
+    get reasons() { return reasons ??= reasonsOf(pack, readings, [...answers.keys()], inPlay, verdicts, decision, candidate); },
+    get open_inputs() {
+      return asked ??= openInputs(prepared, readings, decision, candidate, bounds, verdicts, inPlay);
+    },
+    get confirm() {
+      return confirm ??= confirmCandidate(pack, readings, decision, candidate, bounds, verdicts, inPlay);
+    },
   };
+}
+
+function reasonsOf(pack, readings, states, inPlay, verdicts, decision, candidate) {
+  return ordered([...ownReasons(pack, readings, states, decision, candidate), ...verdicts.flatMap((verdict) =>
+    groupReasons(pack, readings, states, decision, candidate, verdict, inPlay))]);
 }
 
 function valuesOf(prepared, derived) {
