@@ -1,4 +1,5 @@
-// Gives back the selection record of a measuring point: what generator/render/record.py prints, to sign and file.
+// Gives back the selection record of a measuring point: what generator/render/record.py prints, to sign and file. What is
+// signed stands on the front, what it rests on follows on the back.
 //
 // `recordView(view, texts, made)` is one element; `made` has read, selected, conceded, the nearest margins, the next
 // question, the typed application, and the day.
@@ -34,13 +35,13 @@ export function recordView(view, texts, { read, selected, conceded, margins, nex
     pointsOf(view, read, best, conceded, next),
     element("h2", { text: "Answers" }),
     element("div", { class: "rec-columns rec-answers" }, read.application.states.map((one) => stateOf(view, read, one))),
-    listOf("Calculated for what is chosen", valueLines(view, selected, best), "rec-columns"),
     listOf("Nearest limits of what is chosen", margins.slice(0, NEAREST_SHOWN).map((one) => `${marginOf(view, one)}${marginWords(view, one)} ${one.rule}`),
       "rec-margins"),
+    signatures(edition),
+    listOf("Calculated for what is chosen", valueLines(view, selected, best), "rec-columns rec-values"),
     best && reasonsOf(view, selected, best, read.application.states.map(({ state }) => state)),
     listOf("Cautions", adviceLines(view, selected, "caution"), "rec-columns"),
     listOf("To hand over with the sensor", adviceLines(view, selected, "hand_over"), "rec-columns rec-boxes"),
-    signatures(edition),
   );
 }
 

@@ -1,4 +1,5 @@
-"""Gives back the selection record as one page to print, sign and file, from a record document."""
+"""Gives back the selection record to print, sign and file, from a record document: what is signed stands on the front of one
+sheet, what it rests on follows on the back."""
 
 from __future__ import annotations
 

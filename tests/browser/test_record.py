@@ -76,3 +76,6 @@ def test_the_record_that_the_command_writes_of_an_answered_point_is_few_pages(co
     page = context.new_page()
     page.set_content(out.read_text("utf-8"))
     assert 1 <= len(SINGLE_PAGE.findall(page.pdf(prefer_css_page_size=True))) <= ANSWERED
+    page.set_viewport_size({"width": 703, "height": 1062})                  # what its margins leave of A4, at 96 dots an inch
+    page.emulate_media(media="print")
+    assert page.locator(".rec-sign").bounding_box()["y"] + page.locator(".rec-sign").bounding_box()["height"] <= 1062
