@@ -2,7 +2,8 @@
 
 What is required is the first selection of the application, and for each figure the application's own extreme: a
 sensor must bear at least its highest `..._max` and at most its lowest `..._min`. Offered candidates are judged
-together, at the true bore if that is stated.
+together, at the true bore if that is stated. What is offered as required, and falls short only beside another part
+that is not, is left to that part.
 """
 
 from __future__ import annotations
@@ -61,8 +62,9 @@ def compare_offer(pack: Pack, application: Application, offer: Offer) -> Compari
     required = _first(pack, application)
     judged = _first(with_true_bore(pack, offer), replace(application, pinned=offer.chosen))
     stated = dict(offer.chosen)
-    candidates = tuple(_candidate(decision.id, _part(required, decision.id), _part(judged, decision.id),
-                                  stated.get(decision.id, "")) for decision in pack.decisions)
+    candidates = _each_to_its_own(required, tuple(
+        _candidate(decision.id, _part(required, decision.id), _part(judged, decision.id), stated.get(decision.id, ""))
+        for decision in pack.decisions))
     figures = dict(offer.figures)
     return Comparison(candidates, tuple(
         _figure(name, needed, figures.get(name)) for name, needed in required_figures(pack, application)))
@@ -119,6 +121,23 @@ def _standing(required: Chosen | None, judged: Chosen) -> str:
             required is not None and VERDICTS.index(judged.verdict) < VERDICTS.index(required.verdict)):
         return DEVIATION
     return AS_REQUIRED if required is not None and judged.candidate == required.candidate else ACCEPTED
+
+
+def _each_to_its_own(required: Selection | None, lines: tuple[ComparedCandidate, ...]) -> tuple[ComparedCandidate, ...]:
+    """A line that is offered as required and stands as deviation or open only by rules that it shares with another
+    line, which is not and stands so too, has its required verdict: the other line tells what is wrong."""
+    if required is None:
+        return lines
+    changed = {(one.decision, one.offered): one.standing for one in lines if one.offered != one.required}
+
+    def own(one: ComparedCandidate) -> ComparedCandidate:
+        verdict = next(part.verdict for part in required.chosen if part.decision == one.decision)
+        elsewhere = one.offered == one.required and one.standing in (DEVIATION, OPEN) and one.reasons and all(
+            any(changed.get(partner) == one.standing for partner in reason.partner) for reason in one.reasons)
+        return replace(one, standing=AS_REQUIRED, verdict=verdict, reasons=()) if (
+            elsewhere and verdict in ("suitable", "caution")) else one
+
+    return tuple(own(one) for one in lines)
 
 
 def _figure(name: str, needed: float, offered: float | None) -> ComparedFigure:

@@ -50,6 +50,18 @@ def test_an_unsuitable_offer_is_a_deviation_with_rule_and_reason(tmp_path, capsy
                for reason in steel["reasons"])
 
 
+def test_a_part_that_is_as_required_does_not_answer_for_its_partner(tmp_path, capsys) -> None:
+    # A spiral-wound gasket cuts the flare of PFA: the gasket departs from what is required, the liner does not.
+    offer = OFFER.replace("liner: polyurethane", "liner: pfa, gasket: spiral_wound").replace("tantalum", "titanium")
+    lines = compared(tmp_path, capsys, offer)
+    assert (lines["Gasket"]["standing"], lines["Gasket"]["verdict"]) == ("deviation", "unsuitable")
+    assert (lines["Liner"]["standing"], lines["Liner"]["verdict"]) == ("as_required", "suitable")
+    # A steel electrode is pitted by seawater; the titanium ring that was asked for is not to blame.
+    lines = compared(tmp_path, capsys, offer.replace("electrode_material: titanium", "electrode_material: 316L"))
+    assert lines["Electrode material"]["standing"] == "deviation"
+    assert lines["Earthing ring material"]["standing"] == "as_required"
+
+
 def test_a_true_bore_is_judged_by_the_velocity_in_it(tmp_path, capsys) -> None:
     # 60.2 m3/h through 97 mm is 2.26 m/s, through 60 mm 5.9 m/s and at most 8.9 m/s: outside the usual range when clean.
     plain = compared(tmp_path, capsys, OFFER.replace("liner: polyurethane", "liner: pfa"))

@@ -3,7 +3,8 @@
 //
 // What is required is the first selection of the application, and for each figure the application's own extreme:
 // a sensor must bear at least its highest `..._max` and at most its lowest `..._min`. Offered candidates are judged
-// together, at the true bore if that is stated. An offer is {chosen: [[decision, candidate]], figures: [[input,
+// together, at the true bore if that is stated. What is offered as required, and falls short only beside another part
+// that is not, is left to that part. An offer is {chosen: [[decision, candidate]], figures: [[input,
 // number]], true_bore: number or null}. Twin of generator/evaluate/offer.py.
 
 import { prepare } from "./prepared.js";
@@ -22,8 +23,8 @@ export function compareOffer(pack, application, offer) {
   const required = first(pack, application);
   const judged = first(withTrueBore(pack, offer), { ...application, pinned: offer.chosen });
   const stated = new Map(offer.chosen);
-  const candidates = pack.decisions.map(({ id }) =>
-    candidateOf(id, part(required, id), part(judged, id), stated.get(id) ?? ""));
+  const candidates = eachToItsOwn(required, pack.decisions.map(({ id }) =>
+    candidateOf(id, part(required, id), part(judged, id), stated.get(id) ?? "")));
   const figures = new Map(offer.figures);
   return {
     candidates,
@@ -85,6 +86,22 @@ function standingOf(required, judged) {
     return DEVIATION;
   }
   return required !== null && judged.candidate === required.candidate ? AS_REQUIRED : ACCEPTED;
+}
+
+// A line that is offered as required and stands as deviation or open only by rules that it shares with another line,
+// which is not and stands so too, has its required verdict: the other line tells what is wrong.
+function eachToItsOwn(required, lines) {
+  if (required === null) return lines;
+  const changed = new Map(lines.filter((one) => one.offered !== one.required)
+    .map((one) => [`${one.decision} ${one.offered}`, one.standing]));
+  return lines.map((one) => {
+    const { verdict } = part(required, one.decision);
+    const elsewhere = one.offered === one.required && [DEVIATION, OPEN].includes(one.standing) &&
+      one.reasons.length > 0 && one.reasons.every((reason) =>
+        reason.partner.some(([decision, candidate]) => changed.get(`${decision} ${candidate}`) === one.standing));
+    return elsewhere && ["suitable", "caution"].includes(verdict)
+      ? { ...one, standing: AS_REQUIRED, verdict, reasons: [] } : one;
+  });
 }
 
 function figureOf(name, needed, offered) {
