@@ -61,6 +61,21 @@ def test_an_example_prints_what_the_engine_says_and_not_what_was_argued(worked) 
     assert "<svg" in drawn and "href" not in drawn
 
 
+def test_an_example_states_every_answer_and_every_blank(worked) -> None:
+    lib = library(*worked, worked)
+    told = str(resolve(lib, ["worked_answer", "blank"]))
+    assert "Normal operation: temperature not answered, solids gritty, flow not answered, pipe wall not answered." in told
+    assert "Cleaning: does not occur." in told
+    kept = str(resolve(lib, ["worked_answer", "pinned"]))
+    assert "Pinned: Stone." in kept
+    assert "Leading selection: none is left; Size against velocity and Size and liner together cannot all be met" in kept
+
+
+def test_the_formula_of_the_page_says_where_it_holds_and_for_which_bores(worked) -> None:
+    told = str(resolve(library(*worked, worked), ["worked_formula", "velocity"])).replace("\u00a0", " ")
+    assert "<math" in told and "up to 120 m³/h" in told and "Small: bore 50 mm; Large: bore 100 mm" in told
+
+
 def test_an_example_that_does_not_exist_is_refused_with_what_to_type(worked) -> None:
     pack, texts = worked
     with pytest.raises(Unknown, match="heet"):

@@ -20,7 +20,7 @@ from generator.render.library import Library, column_range, condition_text, rule
 from generator.render.printing import printed
 from generator.render.start import cautions_block
 from generator.render.tables import table_block
-from generator.render.worked import FOLDER, worked_answer, worked_margins, worked_next, worked_table
+from generator.render.worked import FOLDER, worked_answer, worked_formula, worked_margins, worked_next, worked_table
 
 
 class Unknown(Exception):
@@ -277,6 +277,13 @@ def _worked_table(lib: Library, identifier: str) -> Markup:
     return worked_table(small, small.tables[identifier])
 
 
+def _worked_formula(lib: Library, identifier: str) -> Markup:
+    small = _worked(lib)
+    if identifier not in small.formula_texts:
+        raise _unknown("example formula", identifier, small.formula_texts)
+    return worked_formula(small, small.formula_texts[identifier])
+
+
 def _worked_case(lib: Library, identifier: str) -> tuple[Library, CaseText]:
     small = _worked(lib)
     cases = {case.id: case for case in small.texts.cases}
@@ -319,6 +326,7 @@ REFERENCES = {
     "cautions": Reference("cautions", 0, True, _cautions),
     "worked_patterns": Reference("worked_patterns", 0, True, _worked_patterns),
     "worked_table": Reference("worked_table heat", 1, True, _worked_table),
+    "worked_formula": Reference("worked_formula velocity", 1, True, _worked_formula),
     "worked_answer": Reference("worked_answer blank", 1, True, _worked_answer),
     "worked_margins": Reference("worked_margins too_fast_for_small", 1, True, _worked_margins),
     "worked_next": Reference("worked_next next_question", 1, True, _worked_next),

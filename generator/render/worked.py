@@ -13,15 +13,17 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from generator.analyse.cases import answer_case
+from generator.answers.application import ReadApplication
 from generator.evaluate.margins import margins
 from generator.evaluate.next_question import next_question
 from generator.evaluate.prepared import prepare
 from generator.evaluate.results import CandidateResult, Reason, Selected
 from generator.evaluate.situation import situation_of
 from generator.pack.model import Row, Table
-from generator.pack.texts import CaseText
+from generator.pack.texts import CaseText, FormulaText
 from generator.render import parts
 from generator.render.component_words import component_names
+from generator.render.formulas import equation
 from generator.render.library import Library, column_title, row_conditions
 from generator.render.margin_words import margin_line, margin_records
 from generator.render.map_nodes import Node, svg_text
@@ -31,14 +33,17 @@ from generator.render.map_sheet import sheet_of
 from generator.render.map_view import default_view
 from generator.render.printing import printed
 from generator.render.question_words import question_record, question_sentence
+from generator.render.words import interval_text, number_text
 
 FOLDER = "examples/how_it_decides"               # below guide/
+KINDS = {"unique": "First kind: exactly one row meets any answer.", "collect": "Second kind: it only takes away."}
 
 
 @dataclass(frozen=True, slots=True)
 class WorkedRow:
-    """A row of the table: its conditions in words, what it says, and why."""
+    """A row of the table: its rule, its conditions in words, what it says, and why."""
 
+    rule: str
     cells: tuple[str, ...]
     verdict: Markup
     because: str
@@ -48,6 +53,7 @@ class WorkedRow:
 class WorkedTable:
     title: str
     about: str
+    kind: str
     columns: tuple[str, ...]
     rows: tuple[WorkedRow, ...]
     drawing: Markup
@@ -67,10 +73,11 @@ class WorkedVerdict:
 
 @dataclass(frozen=True, slots=True)
 class WorkedAnswer:
-    """`folded` keeps the verdicts behind a summary until the reader has made up his mind."""
+    """`given` are all answers, and what is not answered; `folded` keeps the verdicts behind a summary until the reader has
+    made up his mind."""
 
-    title: str
     story: str
+    given: tuple[str, ...]
     asked: str
     folded: bool
     verdicts: tuple[WorkedVerdict, ...]
@@ -84,6 +91,7 @@ def worked_table(lib: Library, table: Table) -> Markup:
     return printed("parts/worked_table.html", WorkedTable(
         title=lib.table_texts[table.id].title,
         about=lib.table_texts[table.id].about,
+        kind=KINDS[table.hit_policy],
         columns=tuple(column_title(lib, column) for column in table.columns),
         rows=tuple(_row(lib, table, row) for row in table.rows),
         drawing=svg_text(_without_links(drawing))))
@@ -91,20 +99,32 @@ def worked_table(lib: Library, table: Table) -> Markup:
 
 def worked_answer(lib: Library, case: CaseText, folded: bool) -> Markup:
     """An application with the engine's verdicts on the candidates that the case names."""
-    selected = answer_case(prepare(lib.pack), case).selected
+    answered = answer_case(prepare(lib.pack), case)
+    selected = answered.selected
     found = {(decision.decision, one.candidate): one for decision in (selected.decisions if selected else ())
              for one in decision.candidates}
     named = [(one, found[one.decision, one.candidate]) for one in case.expect
              if (one.decision, one.candidate) in found]
     return printed("parts/worked_answer.html", WorkedAnswer(
-        title=case.title,
         story=case.story,
+        given=_given(lib, answered.reading),
         asked=" and ".join(dict.fromkeys(lib.items[one.decision, one.candidate].title for one, _ in named)),
         folded=folded,
         verdicts=tuple(WorkedVerdict(lib.items[one.decision, one.candidate].title, parts.verdict_mark_of(result.verdict),
                                      _deciding(result).rule if result.reasons else "", _more(lib, result), one.because)
                        for one, result in named),
-        selection=_leading(lib, selected) if case.selection else ""))
+        selection=_leading(lib, selected) if case.selection or answered.reading.application.pinned else ""))
+
+
+def worked_formula(lib: Library, text: FormulaText) -> Markup:
+    """A formula, where it holds, and the numbers of the candidates that it is computed for."""
+    valid = {symbol.id: symbol.valid for symbol in next(one for one in lib.pack.formulas if one.id == text.id).symbols}
+    holds = [f"{symbol.title.lower()} {interval_text(valid[symbol.id], float('-inf'), float('inf'), symbol.unit_symbol)}"
+             for symbol in text.symbols]
+    units = {symbol.id: symbol.unit_symbol for symbol in text.symbols}
+    facts = [f"{lib.items[decision.id, candidate.id].title}: {name} {number_text(number, units.get(name, ''))}" for decision in lib.pack.decisions
+             for candidate in decision.candidates for name, number in candidate.numbers]
+    return Markup("{}<p class=\"g-small\">It holds for {}. {}.</p>").format(equation(text), " and ".join(holds), "; ".join(facts))
 
 
 def worked_margins(lib: Library, case: CaseText) -> Markup:
@@ -131,8 +151,23 @@ def worked_next(lib: Library, case: CaseText) -> Markup:
 # private
 
 def _row(lib: Library, table: Table, row: Row) -> WorkedRow:
-    return WorkedRow(row_conditions(lib, table, row), parts.verdict_mark(row.verdict),
+    return WorkedRow(row.rule, row_conditions(lib, table, row), parts.verdict_mark(row.verdict),
                      lib.rules[row.rule].because)
+
+
+def _given(lib: Library, reading: ReadApplication) -> tuple[str, ...]:
+    """A line per state: each question with its answer, so that nobody has to guess what an example takes for granted."""
+    lines = []
+    typed = {(one.state, one.input): one.understood for one in reading.understood}
+    for place, state in enumerate(lib.pack.states):
+        if state.id in reading.application.ruled_out:
+            lines.append(f"{_state(lib, state.id).capitalize()}: does not occur.")
+            continue
+        asked = [item for item in lib.pack.inputs if item.per_state or place == 0]
+        said = [f"{lib.input_texts[item.id].title.lower()} {typed.get((state.id, item.id), 'not answered')}" for item in asked]
+        lines.append(f"{_state(lib, state.id).capitalize()}: {', '.join(said)}.")
+    lines += [f"Pinned: {lib.items[pair].title}." for pair in reading.application.pinned]
+    return tuple(lines)
 
 
 def _without_links(one: Node) -> Node:
@@ -173,6 +208,7 @@ def _state(lib: Library, state: str) -> str:
 
 def _leading(lib: Library, selected: Selected | None) -> str:
     if selected is None or not selected.selections:
-        return "no selection is left"
+        tables = dict.fromkeys(reason.table for reason in (selected.conflict.reasons if selected and selected.conflict else ()))
+        return "none is left; " + " and ".join(lib.table_texts[table].title for table in tables) + " cannot all be met"
     return ", ".join(f"{lib.decision_texts[one.decision].title}: {lib.items[one.decision, one.candidate].title}"
                      for one in selected.selections[0].chosen)
