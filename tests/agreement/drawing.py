@@ -33,6 +33,7 @@ QUIET: dict[str, tuple[float | str, ...]] = {
 SET_SHARE = 0.36                                 # of applications that have a set among their answers
 MIXED_SHARE = 0.12                               # of applications that have a mixture in one of their states
 AIMED_SHARE = 0.6                                # of applications that satisfy one row picked out of all
+PINNED_SHARE = 0.15                              # of applications that keep a candidate or two
 BOLDNESS = (0.0, 0.0, 0.03, 0.1, 0.35)           # chance of an answer to be drawn: one per application
 
 Answers = dict[str, Answer]
@@ -52,10 +53,12 @@ def draw_application(limits: Limits, number: int, set_share: float = SET_SHARE) 
     boldness = random.choice(BOLDNESS)
     shared: Answers = {}
     states: list[tuple[str, Answers]] = []
+    pinned: tuple[tuple[str, str], ...] = ()
     aimed = random.choice(limits.aims) if limits.aims and random.random() < AIMED_SHARE else None
     for state in pack.states:
         if state.id == pack.states[0].id or state.id in others:
-            answers = _draw_state(random, limits, boldness, shared, aimed)
+            answers, chosen = _draw_state(random, limits, boldness, shared, aimed)
+            pinned = pinned or _pins(Random(f"pins {number}"), limits, aimed, chosen)
             shared = shared or {item.id: answers[item.id] for item in pack.inputs if not item.per_state}
             states.append((state.id, answers))
     if random.random() < set_share:
@@ -64,7 +67,7 @@ def draw_application(limits: Limits, number: int, set_share: float = SET_SHARE) 
     return Application(str(number), f"Drawn {number}", tuple(
         StateAnswers(name, tuple((item.id, answers[item.id]) for item in pack.inputs),
                      draw_components(random, limits) if name == mixed else ())
-        for name, answers in states))
+        for name, answers in states), pinned=pinned)
 
 
 def draw_components(random: Random, limits: Limits) -> tuple[Component, ...]:
@@ -105,7 +108,7 @@ def single(number: float | str) -> Answer:
 
 def _on_limit(limits: Limits, aim: Aim, column: str, limit: float) -> Iterator[Application]:
     random = Random(f"{column} {limit}")
-    answers = _draw_state(random, limits, 0.0, {}, aim)
+    answers, _ = _draw_state(random, limits, 0.0, {}, aim)
     item = limits.inputs.get(column)
     derived = limits.derived.get(column)
     moved, at = column, limit
@@ -125,8 +128,17 @@ def _on_limit(limits: Limits, aim: Aim, column: str, limit: float) -> Iterator[A
                 limits.pack.states[0].id, tuple((one.id, known[one.id]) for one in limits.pack.inputs)),))
 
 
+def _pins(random: Random, limits: Limits, aimed: Aim | None, chosen: dict[str, Option]) -> tuple[tuple[str, str], ...]:
+    """Mostly none; else the candidates that the aimed row speaks of, so that no better partner hides it, or any two."""
+    if random.random() >= PINNED_SHARE:
+        return ()
+    asked = [name for name, _ in aimed.conditions] if aimed else random.sample(sorted(chosen), 2)
+    needed = {decision for name in asked for decision in (limits.derived[name].decisions if name in limits.derived else (name,))}
+    return tuple((decision.id, chosen[decision.id].id) for decision in limits.pack.decisions if decision.id in needed)
+
+
 def _draw_state(random: Random, limits: Limits, boldness: float, shared: Answers,
-                aimed: Aim | None) -> Answers:
+                aimed: Aim | None) -> tuple[Answers, dict[str, Option]]:
     answers: Answers = {}
     for item in limits.pack.inputs:
         quiet = QUIET.get(item.id)
@@ -151,7 +163,7 @@ def _draw_state(random: Random, limits: Limits, boldness: float, shared: Answers
         _satisfy(random, limits, aimed, chosen, answers, free)
     elif random.random() < boldness * 2:
         _bring_to_limit(random, limits, chosen, answers, free)
-    return answers
+    return answers, chosen
 
 
 def _component(random: Random, limits: Limits, ids: tuple[str, ...]) -> Component:

@@ -171,5 +171,7 @@ def _count(counts: Counts, selected: Selected) -> None:
                 matching.add(reason.rule)
                 if reason.verdict == one.verdict:
                     deciding.add(reason.rule)
+    for one in selected.selections[:1]:                # what limits a kept pair is not hidden by a better partner
+        deciding.update(reason.rule for chosen in one.chosen for reason in chosen.limits)
     counts.deciding.update(deciding)
     counts.matching.update(matching)

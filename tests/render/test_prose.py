@@ -86,7 +86,7 @@ def test_block_reference_gives_html_without_a_blank_line(guide, lib, typed, part
             HEAD + "{{ titel liner.pfa }}\n",
             "guide/page.md:5:1: P001: there is no reference called 'titel'; "
             "fix: type one of because, candidates, cautions, "
-            "condition, count, formula, limit, link, table, title, value, worked_answer, worked_margins, worked_next, worked_patterns, "
+            "condition, count, formula, limit, link, table, title, value, worked_answer, worked_formula, worked_margins, worked_next, worked_patterns, "
             "worked_question, worked_table; did you mean 'title'?",
         ),
         (
