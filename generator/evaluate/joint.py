@@ -123,6 +123,15 @@ def keeping(layout: Layout, net: Network, bit: Bits) -> Network:
     return Network(net.start & (bit | ~mask), net.groups)
 
 
+def sparing(layout: Layout, net: Network, voice: Voice, rank: int) -> Network:
+    """The network with what reaches the rank by this voice, whatever the answers come to."""
+    tails = [one & other for one, other in zip(voice.best[rank], voice.worst[rank])]
+    if len(voice.decisions) == 1:
+        return Network(net.start & (tails[0] | ~layout.masks[voice.decisions[0]]), net.groups)
+    scope = sum(layout.masks[place] for place in voice.decisions)
+    return Network(net.start, (*net.groups, (scope, tuple((head, tail) for head, tail in zip(voice.heads, tails) if tail))))
+
+
 def standing_at(voices: tuple[Voice, ...], floor: Bounds, upper: bool) -> tuple[Row, ...]:
     """What keeps the upper (or the lower) bound of a selection from rising above the floor: it has to hold
     one of these."""

@@ -32,6 +32,7 @@ class Everything:
     bounds: dict[Places, Ranks]
     choice: dict[Places, Ranks]
     own: tuple[tuple[Ranks, ...], ...]
+    sayings: tuple[tuple[tuple[tuple[int, ...], tuple[Reading, ...]], ...], ...]     # the tables with a say, by their decisions
 
 
 def look_at_everything(pack: Pack, application: Application) -> Everything:
@@ -52,15 +53,25 @@ def look_at_everything(pack: Pack, application: Application) -> Everything:
                       for at in range(len(decision.candidates)))
                 for place, decision in enumerate(pack.decisions))
     choice = bounds if len(rest) == len(tables) else {one: bounds_by(rest, one) for one in combinations}
-    return Everything(pack, tables, pinned, bounds, choice, own)
+    named = sorted({table[0] for table in rest}, key=lambda names: (len(names) > 1, names))
+    sayings = tuple(tuple(table for table in rest if table[0] == names) for names in named)
+    return Everything(pack, tables, pinned, bounds, choice, own, sayings)
 
 
 def leading(seen: Everything) -> list[tuple[Places, Ranks]]:
     """The leading selections with their bounds: settled ones, then open ones, five of each (or five in
-    all)."""
+    all). Of those of one verdict that may fall below caution, the first are those that spare the most."""
+    def falls(one: Places) -> tuple[bool, ...]:
+        return tuple(bounds_by(tables, one)[0] < 2 for tables in seen.sayings)
+
+    least: dict[Ranks, tuple[bool, ...]] = {}
+    for one, ranks in seen.choice.items():
+        if ranks[0] < 2 and ranks[1] > 0:
+            least[ranks] = min(least.get(ranks, (True,) * len(seen.sayings)), falls(one))
+
     def key(one: Places) -> tuple[object, ...]:
         worst, best = seen.choice[one]
-        return (not (worst == best > 1), -best, -worst,
+        return (not (worst == best > 1), -best, -worst, (worst, best) in least and falls(one) != least[worst, best],
                 tuple((-seen.own[place][at][0], -seen.own[place][at][1], at) for place, at in enumerate(one)))
 
     ranked = sorted((one for one, (_, best) in seen.choice.items() if best > 0), key=key)

@@ -99,6 +99,17 @@ export function keeping(layout, net, bit) {
   return { start: without(net.start, without(mask, bit)), groups: net.groups };
 }
 
+// The network with what reaches the rank by this voice, whatever the answers come to.
+export function sparing(layout, net, { decisions, heads, best, worst }, rank) {
+  const tails = best[rank].map((tail, i) => both(tail, worst[rank][i]));
+  if (decisions.length === 1) {
+    return { start: without(net.start, without(layout.masks[decisions[0]], tails[0])), groups: net.groups };
+  }
+  const scope = union(decisions.map((place) => layout.masks[place]), layout.words);
+  const rows = heads.map((head, i) => [head, tails[i]]).filter(([, tail]) => !isEmpty(tail));
+  return { start: net.start, groups: [...net.groups, { scope, rows }] };
+}
+
 // What keeps the upper (or the lower) bound of a selection from rising above the floor: it has to hold one of
 // these.
 export function standingAt(voices, floor, upper) {

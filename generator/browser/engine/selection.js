@@ -4,23 +4,26 @@
 // A selection is one candidate per decision, the same in every state; its bounds are the worst of all tables
 // and states. Its verdict is settled (suitable, caution), or open: an answer or a supplier's word is missing.
 // From the best verdict down, what reaches it is kept, narrowed and searched, decision by decision: own
-// verdict first, then the committee's preference.
+// verdict first, then the committee's preference. Of those that are open at least, the first are those in which
+// nothing may fall below caution that need not: of the tables of each decision, then of those that decisions share,
+// one after the other.
 //
 // Pinned candidates are in every selection. A table that rules them out whatever is chosen beside them has no
 // say in that choice, only in the verdict.
 //
 // The shapes are those of generator/evaluate/results.py. Twin of generator/evaluate/selection.py.
 
-import { isEmpty, meets, none, union, without } from "./bits.js";
+import { isEmpty, isSame, meets, none, union, without } from "./bits.js";
 import { NO_EFFECT } from "./choice.js";
 import { confirmChosen } from "./confirm.js";
 import { findConflict, isReached, leastTables, rulesAgainst } from "./conflict.js";
-import { hear, hearAll, join, keeping, layOut, members, network, placesOf, search, standingAt } from "./joint.js";
+import { hear, hearAll, join, keeping, layOut, members, network, placesOf, search, sparing, standingAt } from "./joint.js";
 import { VERDICTS } from "./model.js";
 import { openInputsOfSelection } from "./questions.js";
 import { chosenReasons, ordered } from "./reasons.js";
 import { OPEN, SUITABLE } from "./tables.js";
 
+export const CAUTION = 2; // rank in VERDICTS
 export const MOST = 5; // leading selections of each group
 export const SETTLED = [[3, 3], [2, 2]]; // ranks of the upper and the lower bound, best first
 export const UNSETTLED = [[3, 2], [3, 1], [3, 0], [2, 1], [2, 0], [1, 1], [1, 0]];
@@ -126,7 +129,34 @@ function ofClass(given, best, worst, most) {
   const exact = [];
   if (best < SUITABLE) exact.push(standingAt(given.heard, floor, true));
   if (worst < best) exact.push(standingAt(given.heard, floor, false));
-  return search(given.layout, networkOf(given, floor), given.orders, exact, most);
+  const net = networkOf(given, floor);
+  if (worst >= CAUTION) return search(given.layout, net, given.orders, exact, most);
+  const spared = sparedIn(given, net, exact);
+  const first = spared === null ? [] : search(given.layout, spared, given.orders, exact, most);
+  if (first.length === 0 || first.length === most) return first;
+  const others = search(given.layout, net, given.orders, exact, most + first.length);
+  return [...first, ...others.filter((bits) => !first.some((one) => isSame(one, bits)))].slice(0, most);
+}
+
+// What is left when one voice after the other is held to a caution at least, where that leaves a selection; null where
+// there is none to begin with.
+function sparedIn(given, net, exact) {
+  const leaves = (some) => search(given.layout, some, given.orders, exact, 1).length > 0;
+  if (!leaves(net)) return null;
+  const inOrder = (one, other) => (one.decisions.length > 1) - (other.decisions.length > 1) ||
+    compared(one.decisions, other.decisions);
+  for (const voice of [...given.heard].sort(inOrder)) {
+    const held = sparing(given.layout, net, voice, CAUTION);
+    if (leaves(held)) net = held;
+  }
+  return net;
+}
+
+function compared(places, others) {
+  for (let i = 0; i < Math.min(places.length, others.length); i += 1) {
+    if (places[i] !== others[i]) return places[i] - others[i];
+  }
+  return places.length - others.length;
 }
 
 // Per verdict from open upwards the candidates that some selection has whose upper bound reaches it (`best`), and
