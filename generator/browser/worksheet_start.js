@@ -4,6 +4,7 @@
 // The start is { node, shows(application, selected, waiting) }: what `shows` gives back says of a state and an input
 // whether its field is shown.
 
+import { MIXED_WITH } from "./engine/model.js";
 import { element } from "./form.js";
 
 export const AT_ONCE = 6; // so many further questions are asked at a time, those first that most verdicts wait for
@@ -11,6 +12,7 @@ export const AT_ONCE = 6; // so many further questions are asked at a time, thos
 // `listener()` is called when the reader asks for all questions, or for few.
 export function makeStart(pack, texts, listener) {
   const first = new Set(texts.inputs.filter((one) => one.first).map((one) => one.id));
+  const counted = first.size - (first.has(MIXED_WITH) ? 1 : 0); // what is mixed in belongs to the question of the medium
   const state = pack.states[0].id;
   let every = first.size === 0;
   const words = element("span", { class: "ws-muted" });
@@ -24,7 +26,7 @@ export function makeStart(pack, texts, listener) {
     button.textContent = every ? "Show the short start" : `Show all ${pack.inputs.length} questions`;
     words.textContent = every
       ? "All questions are shown."
-      : `${inWords(first.size)} questions first; the others come when they matter.`;
+      : `${inWords(counted)} questions first; the others come when they matter.`;
     if (every) return () => true;
     const answered = isBegun(application[state], first);
     const now = new Set(answered ? mattering(pack, application, selected, waiting, first) : []);

@@ -43,13 +43,16 @@ export function askedTitle(view, state, input) {
   return view.shared.has(input) ? title : `${title} (${stateTitle(view, state)})`;
 }
 
-// `Usual service: clean (Normal operation)` of every assumed answer, in one line; nothing where none is assumed.
+// `Usual service: Clean (Normal operation, Flushing)` of every assumed answer, in one line; nothing where none is assumed.
 export function assumedWords(view, read) {
-  const { assumed } = read.application;
-  const lines = assumed.map(([state, input]) => {
+  const states = new Map(); // by what was assumed
+  for (const [state, input] of read.application.assumed) {
     const { understood } = read.understood.find((one) => one.state === state && one.input === input);
-    return `${inputTitle(view, input)}: ${understood} (${stateTitle(view, state)})`;
-  });
+    const title = new Map(view.inputs.get(input)?.options ?? []).get(understood) ?? understood;
+    const words = `${inputTitle(view, input)}: ${title}`;
+    states.set(words, [...(states.get(words) ?? []), stateTitle(view, state)]);
+  }
+  const lines = [...states].map(([words, where]) => `${words} (${where.join(", ")})`);
   return lines.length ? `Assumed, not answered: ${lines.join("; ")}.` : "";
 }
 

@@ -236,9 +236,11 @@ def _points(texts: Texts, answer: dict, best: dict | None) -> tuple[PointsView, 
     names = {one.id: one.title for one in texts.inputs}
     states = {one.id: one.title for one in texts.states}
     missing = [f"{names[one['input']]} ({states[one['state']]})" for one in best["open_in"]] if best else []
+    options = {one.id: dict(one.options) for one in texts.inputs}
     assumed: dict[str, list[str]] = {}
     for one in answer["assumed"]:
-        assumed.setdefault(f"{names[one['input']]}: {one['taken']}", []).append(states[one["state"]])
+        taken = options[one["input"]].get(one["taken"], one["taken"])
+        assumed.setdefault(f"{names[one['input']]}: {taken}", []).append(states[one["state"]])
     found = (
         ("Open points", (*answer["open_points"],
                          *([f"Missing answers: {', '.join(missing)}."] if missing else []),
