@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from generator.pack.texts import DecisionText
 from generator.render import addresses, parts, words
 from generator.render.library import Library
+from generator.render.media import names_of
 from generator.render.page import Heading, Page, SearchEntry
 from generator.render.printing import printed
 
@@ -98,7 +99,7 @@ def _media_page(lib: Library) -> Page:
             Entry(
                 parts.link(addresses.medium(medium.item.id), medium.item.title),
                 words.capital(medium.composition),
-                ", ".join(medium.item.synonyms),
+                ", ".join(names_of(medium)),
             )
         )
     groups = tuple(

@@ -76,6 +76,11 @@ def medium_pages(lib: Library) -> tuple[Page, ...]:
     return tuple(_medium_page(lib, medium) for medium in lib.texts.media)
 
 
+def names_of(medium: MediumText) -> tuple[str, ...]:
+    """What else it is called; its number in the registry is understood too, but stands by itself."""
+    return tuple(name for name in medium.item.synonyms if name != medium.cas)
+
+
 # private
 
 
@@ -99,7 +104,7 @@ def _medium_page(lib: Library, medium: MediumText) -> Page:
         index=parts.link(addresses.MEDIA, "Media"),
         about=item.about,
         composition=words.capital(medium.composition.rstrip(".")),
-        facts=(*item_facts(replace(item, facts=())), *facts),
+        facts=(*item_facts(replace(item, facts=(), synonyms=names_of(medium))), *facts),
         basis=parts.basis_line(lib, item.basis),
         grids=grids,
         shares=shares,
