@@ -4,8 +4,8 @@ is better.
 A selection is one candidate per decision, the same in every state; its bounds are the worst of all tables and
 states. Its verdict is settled (suitable, caution), or open: an answer or a supplier's word is missing. From
 the best verdict down, what reaches it is kept, narrowed and searched, decision by decision: own verdict
-first, then the committee's preference. Of those that are open at least, the first are those in which nothing may fall
-below caution that need not: of the tables of each decision, then of those that decisions share, one after the other.
+first, then the committee's preference. Before that stand those in which nothing may fall below caution that need not,
+and then nothing below suitable: of the tables of each decision, then of those that decisions share, one after the other.
 
 Pinned candidates are in every selection. A table that rules them out whatever is chosen beside them has no
 say in that choice, only in the verdict.
@@ -28,7 +28,6 @@ from generator.evaluate.results import Answer, Chosen, Conflict, DecisionResult,
 from generator.evaluate.tables import OPEN, SUITABLE, Bounds, Combination
 from generator.pack.model import VERDICTS
 
-CAUTION = 2                          # rank in VERDICTS
 MOST = 5                             # leading selections of each group
 SETTLED = ((3, 3), (2, 2))           # ranks of the upper and the lower bound, best first
 UNSETTLED = ((3, 2), (3, 1), (3, 0), (2, 1), (2, 0), (1, 1), (1, 0))
@@ -157,9 +156,7 @@ def _of_class(given: Choosing, best: int, worst: int, most: int) -> list[Bits]:
     if worst < best:
         exact.append(standing_at(given.heard, floor, False))
     net = _network(given, floor)
-    if worst >= CAUTION:
-        return search(given.layout, net, given.orders, tuple(exact), most)
-    spared = _spared(given, net, tuple(exact))
+    spared = _spared(given, net, tuple(exact), worst)
     first = search(given.layout, spared, given.orders, tuple(exact), most) if spared else []
     if not first or len(first) == most:
         return first
@@ -167,15 +164,17 @@ def _of_class(given: Choosing, best: int, worst: int, most: int) -> list[Bits]:
     return [*first, *(bits for bits in others if bits not in first)][:most]
 
 
-def _spared(given: Choosing, net: Network, exact: tuple[tuple[Row, ...], ...]) -> Network | None:
-    """What is left when one voice after the other is held to a caution at least, where that leaves a selection; None
-    where there is none to begin with."""
+def _spared(given: Choosing, net: Network, exact: tuple[tuple[Row, ...], ...], worst: int) -> Network | None:
+    """What is left when one voice after the other is held to a caution at least, and then to suitable, where that leaves
+    a selection; None where there is none to begin with. What the class holds anyway is not asked again."""
     if not search(given.layout, net, given.orders, exact, 1):
         return None
-    for voice in sorted(given.heard, key=lambda one: (len(one.decisions) > 1, one.decisions)):
-        held = sparing(given.layout, net, voice, CAUTION)
-        if search(given.layout, held, given.orders, exact, 1):
-            net = held
+    voices = sorted(given.heard, key=lambda one: (len(one.decisions) > 1, one.decisions))
+    for rank in range(max(worst, OPEN) + 1, SUITABLE + 1):
+        for voice in voices:
+            held = sparing(given.layout, net, voice, rank)
+            if search(given.layout, held, given.orders, exact, 1):
+                net = held
     return net
 
 

@@ -60,18 +60,20 @@ def look_at_everything(pack: Pack, application: Application) -> Everything:
 
 def leading(seen: Everything) -> list[tuple[Places, Ranks]]:
     """The leading selections with their bounds: settled ones, then open ones, five of each (or five in
-    all). Of those of one verdict that may fall below caution, the first are those that spare the most."""
+    all). Of those of one verdict the first are those that spare the most: falls below caution before
+    falls below suitable, table set by table set."""
     def falls(one: Places) -> tuple[bool, ...]:
-        return tuple(bounds_by(tables, one)[0] < 2 for tables in seen.sayings)
+        worst = [bounds_by(tables, one)[0] for tables in seen.sayings]
+        return tuple(rank < floor for floor in (2, 3) for rank in worst)
 
     least: dict[Ranks, tuple[bool, ...]] = {}
     for one, ranks in seen.choice.items():
-        if ranks[0] < 2 and ranks[1] > 0:
-            least[ranks] = min(least.get(ranks, (True,) * len(seen.sayings)), falls(one))
+        if ranks[1] > 0:
+            least[ranks] = min(least.get(ranks, (True,) * len(seen.sayings) * 2), falls(one))
 
     def key(one: Places) -> tuple[object, ...]:
         worst, best = seen.choice[one]
-        return (not (worst == best > 1), -best, -worst, (worst, best) in least and falls(one) != least[worst, best],
+        return (not (worst == best > 1), -best, -worst, best > 0 and falls(one) != least[worst, best],
                 tuple((-seen.own[place][at][0], -seen.own[place][at][1], at) for place, at in enumerate(one)))
 
     ranked = sorted((one for one, (_, best) in seen.choice.items() if best > 0), key=key)

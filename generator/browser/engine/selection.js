@@ -4,8 +4,8 @@
 // A selection is one candidate per decision, the same in every state; its bounds are the worst of all tables
 // and states. Its verdict is settled (suitable, caution), or open: an answer or a supplier's word is missing.
 // From the best verdict down, what reaches it is kept, narrowed and searched, decision by decision: own
-// verdict first, then the committee's preference. Of those that are open at least, the first are those in which
-// nothing may fall below caution that need not: of the tables of each decision, then of those that decisions share,
+// verdict first, then the committee's preference. Before that stand those in which nothing may fall below caution
+// that need not, and then nothing below suitable: of the tables of each decision, then of those that decisions share,
 // one after the other.
 //
 // Pinned candidates are in every selection. A table that rules them out whatever is chosen beside them has no
@@ -23,7 +23,6 @@ import { openInputsOfSelection } from "./questions.js";
 import { chosenReasons, ordered } from "./reasons.js";
 import { OPEN, SUITABLE } from "./tables.js";
 
-export const CAUTION = 2; // rank in VERDICTS
 export const MOST = 5; // leading selections of each group
 export const SETTLED = [[3, 3], [2, 2]]; // ranks of the upper and the lower bound, best first
 export const UNSETTLED = [[3, 2], [3, 1], [3, 0], [2, 1], [2, 0], [1, 1], [1, 0]];
@@ -130,24 +129,26 @@ function ofClass(given, best, worst, most) {
   if (best < SUITABLE) exact.push(standingAt(given.heard, floor, true));
   if (worst < best) exact.push(standingAt(given.heard, floor, false));
   const net = networkOf(given, floor);
-  if (worst >= CAUTION) return search(given.layout, net, given.orders, exact, most);
-  const spared = sparedIn(given, net, exact);
+  const spared = sparedIn(given, net, exact, worst);
   const first = spared === null ? [] : search(given.layout, spared, given.orders, exact, most);
   if (first.length === 0 || first.length === most) return first;
   const others = search(given.layout, net, given.orders, exact, most + first.length);
   return [...first, ...others.filter((bits) => !first.some((one) => isSame(one, bits)))].slice(0, most);
 }
 
-// What is left when one voice after the other is held to a caution at least, where that leaves a selection; null where
-// there is none to begin with.
-function sparedIn(given, net, exact) {
+// What is left when one voice after the other is held to a caution at least, and then to suitable, where that leaves a
+// selection; null where there is none to begin with. What the class holds anyway is not asked again.
+function sparedIn(given, net, exact, worst) {
   const leaves = (some) => search(given.layout, some, given.orders, exact, 1).length > 0;
   if (!leaves(net)) return null;
   const inOrder = (one, other) => (one.decisions.length > 1) - (other.decisions.length > 1) ||
     compared(one.decisions, other.decisions);
-  for (const voice of [...given.heard].sort(inOrder)) {
-    const held = sparing(given.layout, net, voice, CAUTION);
-    if (leaves(held)) net = held;
+  const voices = [...given.heard].sort(inOrder);
+  for (let rank = Math.max(worst, OPEN) + 1; rank <= SUITABLE; rank += 1) {
+    for (const voice of voices) {
+      const held = sparing(given.layout, net, voice, rank);
+      if (leaves(held)) net = held;
+    }
   }
   return net;
 }
