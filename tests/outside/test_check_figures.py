@@ -92,6 +92,30 @@ def test_two_bores_the_wrong_way_round_give_no_value(name: str, given: dict[str,
     assert not evaluate_formula(FORMULAS[name], typed).intervals
 
 
+@pytest.mark.parametrize("check", VALUES["formulas"], ids=lambda check: check["name"])
+def test_just_beyond_the_range_of_a_symbol_a_formula_has_no_value(check: dict[str, Any]) -> None:
+    formula = FORMULAS[check["formula"]]
+    given = {name: computed(typed, FORMULAS, SERIES) if isinstance(typed, dict) else in_unit(formula.id, name, typed)
+             for name, typed in check["given"].items()}
+    for symbol in formula.symbols:
+        for end, step in ((symbol.valid.low, -1), (symbol.valid.high, 1)):
+            beyond = given | {symbol.id: end + step * max(abs(end) * 1e-6, 1e-9)}
+            found = evaluate_formula(formula, {name: NumberSet(((value, value),)) for name, value in beyond.items()})
+            assert not found.intervals, (symbol.id, beyond, found)
+
+
+@pytest.mark.parametrize(("name", "given", "beyond"), [
+    ("hoop_stress", {"pressure": 20, "diameter": 100, "wall": 10}, {"wall": 10.01}),
+    ("pipe_wall_thickness", {"pressure": 1000, "outside": 100, "stress": 400, "weld": 1, "strength": 0.7, "coefficient": 0.4,
+                             "allowance": 0, "tolerance": 0}, {"strength": 0.65}),
+    ("practical_salinity", {"conductivity": 62000, "temperature": 25}, {"conductivity": 63000}),
+    ("practical_salinity", {"conductivity": 4000, "temperature": 25}, {"conductivity": 3600})])
+def test_beyond_what_its_validity_says_a_formula_has_no_value(name: str, given: dict[str, float], beyond: dict[str, float]) -> None:
+    for typed, valued in ((given, True), (given | beyond, False)):
+        found = evaluate_formula(FORMULAS[name], {symbol: NumberSet(((float(at), float(at)),)) for symbol, at in typed.items()})
+        assert bool(found.intervals) == valued, (typed, found)
+
+
 def test_the_model_of_dilute_solutions_is_refused_above_a_tenth_of_a_mole() -> None:
     strong = {"salt": NumberSet(((1.0, 1.0),)), "concentration": NumberSet(((0.1001, 0.1001),))}
     assert not evaluate_formula(FORMULAS["dilute_conductivity"], strong).intervals
