@@ -58,8 +58,8 @@ def rules_against(pack: Pack, layout: Layout, tables: tuple[Voice, ...], reading
         for reading in readings[voice.decisions]:
             if reading.table == voice.table:
                 new = [one for one in taking_away(pack, reading, states, voice.decisions, combinations,
-                                                  floor.best) if one[4].rule not in told]
-                told.update(one[4].rule for one in new)
+                                                  floor.best) if one[5].rule not in told]
+                told.update(one[5].rule for one in new)
                 found += new
     return found
 

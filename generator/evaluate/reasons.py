@@ -1,5 +1,5 @@
-"""Gives back the rules behind a candidate's verdict, in one order: verdict (worst first), table, state,
-row."""
+"""Gives back the rules behind a candidate's verdict, in one order: verdict (worst first), what applies before
+what only may, table, state, row."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from generator.evaluate.tables import (NO_VALUE, SUITABLE, Bounds, Combination, 
 from generator.pack.model import VERDICTS, Pack
 
 
-Found = tuple[int, int, int, int, Reason]   # a reason behind what orders it: verdict, table, state, row
+Found = tuple[int, bool, int, int, int, Reason]  # a reason behind what orders it: verdict, only perhaps, table, state, row
 
 
 def own_reasons(pack: Pack, readings: Readings, states: tuple[str, ...], decision: int,
@@ -80,7 +80,7 @@ def taking_away(pack: Pack, reading: Reading, states: tuple[str, ...], decisions
 
 def ordered(found: list[Found]) -> tuple[Reason, ...]:
     """The reasons in the order in which they are shown."""
-    return tuple(item[4] for item in sorted(found, key=itemgetter(0, 1, 2, 3)))
+    return tuple(item[5] for item in sorted(found, key=itemgetter(0, 1, 2, 3, 4)))
 
 
 # private
@@ -128,8 +128,11 @@ def _found(pack: Pack, reading: Reading, states: tuple[str, ...], outcome: Outco
            partner: tuple[tuple[str, str], ...], others: int) -> Found:
     table = pack.tables[reading.table]
     lacking = entry.row == NO_VALUE
-    settled = outcome.bounds.worst == outcome.bounds.best == entry.rank
-    return (entry.rank, reading.table, states.index(reading.part.state), len(table.rows) if lacking else entry.row,
+    decided = outcome.bounds.worst == outcome.bounds.best == entry.rank
+    # Beside a row that does apply, one of the same table that only may settles nothing.
+    perhaps = not entry.certain and not (decided and table.hit_policy == "unique")
+    settled = decided and not perhaps
+    return (entry.rank, perhaps, reading.table, states.index(reading.part.state), len(table.rows) if lacking else entry.row,
             Reason(f"{table.id}.no_value" if lacking else table.rows[entry.row].rule, table.id,
                    reading.part.state, VERDICTS[entry.rank], partner, others, settled, reading.part.components))
 

@@ -106,6 +106,15 @@ def test_the_size_of_the_line_leads_where_its_velocities_hold() -> None:
     assert "dn100" in {one.candidate for one in selected.selections[0].chosen}
 
 
+def test_a_refusal_is_explained_by_what_applies_and_not_by_a_blank_answer() -> None:
+    # Nobody said a word about vibration: strong vibration is no reason, the flood is.
+    answers = EASY | {"medium": "drinking_water", "temperature_max": "20 degC", "immersion": "floods"}
+    refused = judged(whole_guide(), answers, "mounting", "integral")
+    assert refused.verdict == "unsuitable"
+    assert (refused.reasons[0].rule, refused.reasons[0].settled) == ("mounting_site.under_water", True)
+    assert not any(reason.settled for reason in refused.reasons if "vibration" in reason.rule)
+
+
 # private
 
 def holds(check: dict[str, Any], guide: Prepared) -> bool:

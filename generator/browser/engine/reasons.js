@@ -1,6 +1,7 @@
-// Gives back the rules behind a candidate's verdict, in one order: verdict (worst first), table, state, row.
+// Gives back the rules behind a candidate's verdict, in one order: verdict (worst first), what applies
+// before what only may, table, state, row.
 //
-// A found reason is {rank, table, state, row, reason}: the reason with what it is ordered by.
+// A found reason is {rank, perhaps, table, state, row, reason}: the reason with what it is ordered by.
 // Twin of generator/evaluate/reasons.py.
 
 import { VERDICTS } from "./model.js";
@@ -72,7 +73,7 @@ export function takingAway(pack, reading, states, decisions, combinations, below
 // The reasons in the order in which they are shown.
 export function ordered(found) {
   return [...found]
-    .sort((a, b) => a.rank - b.rank || a.table - b.table || a.state - b.state || a.row - b.row)
+    .sort((a, b) => a.rank - b.rank || a.perhaps - b.perhaps || a.table - b.table || a.state - b.state || a.row - b.row)
     .map((item) => item.reason);
 }
 
@@ -122,9 +123,12 @@ function ofFailures(pack, shared, states, decision, candidate, verdict, inPlay) 
 function foundOf(pack, reading, states, outcome, entry, partner, others) {
   const table = pack.tables[reading.table];
   const lacking = entry.row === NO_VALUE;
-  const settled = outcome.bounds.worst === outcome.bounds.best && outcome.bounds.best === entry.rank;
+  const decided = outcome.bounds.worst === outcome.bounds.best && outcome.bounds.best === entry.rank;
+  // Beside a row that does apply, one of the same table that only may settles nothing.
+  const perhaps = !entry.certain && !(decided && table.hit_policy === "unique");
+  const settled = decided && !perhaps;
   return {
-    rank: entry.rank, table: reading.table, state: states.indexOf(reading.part.state),
+    rank: entry.rank, perhaps, table: reading.table, state: states.indexOf(reading.part.state),
     row: lacking ? table.rows.length : entry.row,
     reason: {
       rule: lacking ? `${table.id}.no_value` : table.rows[entry.row].rule, table: table.id,
