@@ -102,7 +102,8 @@ def spelled(identifier: str) -> str:
 
 
 def capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
+    """The text as the beginning of a sentence; pH stays as it is."""
+    return text if text.startswith("pH") else text[:1].upper() + text[1:]
 
 
 def counted(number: int, one: str, many: str = "") -> str:
