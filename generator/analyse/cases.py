@@ -61,9 +61,8 @@ def check_cases(prepared: Prepared, texts: Texts) -> list[Problem]:
         wanted = {one.decision for one in case.expect}
         answered = answer_case(prepared, case, memory) if case.selection else judge_case(prepared, case, memory, wanted)
         place = Place(case.file, case.line, 1)
-        for fault in answered.reading.problems:
-            where = " ".join(part for part in (fault.state, fault.input) if part)
-            problems.append(Problem(place, "R001", f"case '{case.id}', {where}: {fault.message}", fault.fix))
+        problems += [Problem(place, "R001", f"case '{case.id}', {where}: {message}", fix)
+                     for where, message, fix in _unread(answered.reading)]
         if answered.judged is not None:
             found = {(decision.decision, candidate.candidate): candidate
                      for decision in answered.judged.decisions for candidate in decision.candidates}
@@ -87,10 +86,9 @@ def check_starters(prepared: Prepared, texts: Texts) -> list[Problem]:
     """R008: an answer of a starter sheet cannot be read."""
     problems = []
     for starter in texts.starters:
-        for fault in judge_case(prepared, starter).reading.problems:
-            where = " ".join(part for part in (fault.state, fault.input) if part)
-            problems.append(Problem(Place(starter.file, starter.line, 1), "R008",
-                                    f"starter sheet '{starter.id}', {where}: {fault.message}", fault.fix))
+        problems += [Problem(Place(starter.file, starter.line, 1), "R008",
+                             f"starter sheet '{starter.id}', {where}: {message}", fix)
+                     for where, message, fix in _unread(judge_case(prepared, starter).reading)]
     return problems
 
 
@@ -117,6 +115,14 @@ def in_words(keep: Pairs) -> str:
 
 
 # private
+
+def _unread(reading: ReadApplication) -> list[tuple[str, str, str]]:
+    """Where, what, and what to type instead; a name that the guide does not hold is a slip here."""
+    return [*((" ".join(part for part in (fault.state, fault.input) if part), fault.message, fault.fix)
+              for fault in reading.problems),
+            *((state, words, "write a name that the guide holds, or `unlisted`")
+              for state, words in reading.application.unknown)]
+
 
 def _compare(place: Place, case: CaseText, expected: ExpectedText, found: CandidateResult) -> list[Problem]:
     what = f"case '{case.id}' expects {expected.decision} {expected.candidate} {expected.verdict}"

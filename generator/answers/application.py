@@ -98,7 +98,8 @@ def read_application(pack: Pack, typed: Typed, other_unit: OtherUnit | None = No
         _name(typed, "id"), _name(typed, "title"),
         tuple(StateAnswers(name, known[name].all_answers(), known[name].components) for name, _ in described),
         tuple(ruled_out), tuple(undescribed), tuple(pair for reader in readers for pair in reader.assumed),
-        tuple((decision, candidate) for decision, _, candidate in pins), conceded)
+        tuple((decision, candidate) for decision, _, candidate in pins), conceded,
+        tuple((name, words) for name, _ in described for words in known[name].unknown))
     problems += [AnswerProblem(PINNED, decision, part, fault.code, fault.message, fault.fix)
                  for decision, part, fault in wrong]
     problems += [AnswerProblem(CONCESSIONS, where, part, fault.code, fault.message, fault.fix)
@@ -122,6 +123,7 @@ class _StateReader:
         self.texts: dict[str, tuple[str, str]] = {}          # input: typed, understood
         self.problems: list[AnswerProblem] = []
         self.assumed: list[tuple[str, str]] = []
+        self.unknown: list[str] = []                         # of names that are taken for `unlisted`
 
     def read(self, given: Mapping[str, object]) -> None:
         """Takes what was typed for this state; normal must have been read before the others."""
@@ -179,6 +181,7 @@ class _StateReader:
             elif understood.answer is not None:
                 self.answers[item.id] = understood.answer
                 self.texts[item.id] = (squeeze(typed), understood.text)
+                self.unknown += understood.unknown
 
     def _read_mixture(self, item: Input, typed: str) -> None:
         understood = read_components(self.pack, typed, self.other_unit)
@@ -187,6 +190,7 @@ class _StateReader:
         elif understood.text != BLANK:
             self.components = understood.components
             self.texts[item.id] = (squeeze(typed), understood.text)
+            self.unknown += understood.unknown
 
     def _copy(self, item: Input, typed: str) -> None:
         if self.normal is None:

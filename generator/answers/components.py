@@ -23,10 +23,11 @@ MOST_COMPONENTS = 8                  # beside the medium itself
 
 @dataclass(frozen=True, slots=True)
 class UnderstoodMixture:
-    """`text` is the mixture in ids and own units; empty `components` where there are none."""
+    """`text` is the mixture in ids and own units; empty `components` where there are none. `unknown` as in `Understood`."""
 
     text: str
     components: tuple[Component, ...]
+    unknown: tuple[str, ...] = ()
 
 
 def read_components(pack: Pack, text: str, other_unit: OtherUnit | None = None) -> UnderstoodMixture | Fault:
@@ -39,6 +40,7 @@ def read_components(pack: Pack, text: str, other_unit: OtherUnit | None = None) 
     inputs = {item.id: item for item in pack.inputs}
     texts: list[str] = []
     components: list[Component] = []
+    unknown: list[str] = []
     for part in typed.split(BETWEEN):
         medium, at, concentration = _parted(squeeze(part))
         if medium == "":
@@ -51,11 +53,12 @@ def read_components(pack: Pack, text: str, other_unit: OtherUnit | None = None) 
         if isinstance(strength, Fault):
             return strength
         components.append(Component(liquid.answer, strength.answer))
+        unknown += liquid.unknown
         texts.append(f"{liquid.text}{AT}{strength.text}" if at else liquid.text)
     if len(components) > MOST_COMPONENTS:
         return Fault(faults.WRONG_MIXTURE, f"'{shown(typed)}' names {len(components)} components",
                      f"name the {MOST_COMPONENTS} that matter most; what a test has shown of the whole counts more")
-    return UnderstoodMixture(f"{BETWEEN} ".join(texts), tuple(components))
+    return UnderstoodMixture(f"{BETWEEN} ".join(texts), tuple(components), tuple(unknown))
 
 
 # private

@@ -7,19 +7,20 @@ choices are not. Twin of browser/engine/reading.js.
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from generator.answers import faults
 from generator.answers.figures import (LISTED, Fault, Figure, OtherUnit, example, read_number, read_unit,
                                        split_figure, with_unit)
-from generator.answers.wording import nearest, shown, squeeze
+from generator.answers.wording import longest_within, nearest, shown, squeeze
 from generator.evaluate.numbers import plain_text
 from generator.evaluate.results import Answer, ChoiceSet, NumberSet
 from generator.pack.model import NOT_APPLICABLE, Conversion, Input, Option
 
 BLANK = "not answered"
 ABSENT = "not applicable"
-UNLISTED = "unlisted"                # the option for what the guide does not hold
+UNLISTED = "unlisted"                # the option that a name is taken for which the guide does not hold
 BORE = "nominal_bore"                # the number of an option that makes it a size
 _ABOVE = (">=", ">", "\u2265", "above ", "over ", "more than ", "at least ")
 _BELOW = ("<=", "<", "\u2264", "below ", "under ", "less than ", "at most ", "up to ")
@@ -32,10 +33,12 @@ _FALSE_FRIENDS = {"yes": "yes", "y": "yes", "true": "yes", "on": "yes",
 
 @dataclass(frozen=True, slots=True)
 class Understood:
-    """`text` is the answer in the input's own unit or ids; `answer` is None where nothing was answered."""
+    """`text` is the answer in the input's own unit or ids; `answer` is None where nothing was answered. `unknown`
+    says of each name that was taken for `unlisted` what it might have meant."""
 
     text: str
     answer: Answer | None
+    unknown: tuple[str, ...] = ()
 
 
 def read_answer(item: Input, text: str, inputs: tuple[Input, ...] = (),
@@ -153,16 +156,18 @@ def _with_note(text: str, conversion: Conversion) -> str:
 def _read_choice(item: Input, typed: str) -> Understood | Fault:
     parts = typed.split(" or ")
     chosen: set[str] = set()
+    unknown: list[str] = []
     at = 0
     while at < len(parts):
         # The longest name first: a title may hold the word `or` itself.
-        for end in range(len(parts), at, -1):
-            name = " or ".join(parts[at:end])
-            found = _find_options(item, name)
-            if found:
-                break
-        else:
-            return _unknown_choice(item, parts[at])
+        end, name, found = next(
+            ((end, name, found) for end in range(len(parts), at, -1)
+             if (found := _find_options(item, name := " or ".join(parts[at:end])))), (at + 1, parts[at], []))
+        if not found:
+            if all(option.id != UNLISTED for option in item.options):
+                return _unknown_choice(item, name)
+            unknown.append(_not_held(item, name))
+            found = [UNLISTED]
         if len(found) > 1:
             return Fault(faults.UNCLEAR_CHOICE, f"'{shown(name)}' may mean {' or '.join(found)}",
                          f"type {' or '.join(f'`{option}`' for option in found)}")
@@ -172,7 +177,8 @@ def _read_choice(item: Input, typed: str) -> Understood | Fault:
         chosen.add(found[0])
         at = end
     ids = tuple(name for name in (*(option.id for option in item.options), NOT_APPLICABLE) if name in chosen)
-    return Understood(" or ".join(ABSENT if name == NOT_APPLICABLE else name for name in ids), ChoiceSet(ids))
+    text = " or ".join(ABSENT if name == NOT_APPLICABLE else name for name in ids)
+    return Understood(f"{text} ({'; '.join(unknown)})" if unknown else text, ChoiceSet(ids), tuple(unknown))
 
 
 def _find_options(item: Input, name: str) -> list[str]:
@@ -193,23 +199,33 @@ def _is_yes_or_no(item: Input) -> bool:
 
 
 def _unknown_choice(item: Input, name: str) -> Fault:
-    """Unknown words: the nearest id, or all ids where they are few; and the way out if the guide has none."""
+    """Unknown words: the nearest id, or all ids where they are few."""
     size = _size_advice(item, name)
     if size is not None:
         return Fault(faults.UNKNOWN_CHOICE, f"'{shown(name)}' is not a choice of '{item.id}'", size)
-    spellings = [(spelling, option) for option in item.options for spelling in (option.id, *option.spellings)]
-    near = nearest(name, [spelling for spelling, _ in spellings])
+    near = _nearest_option(item, name)
     ids = [option.id for option in item.options]
     if near is not None:
-        advice = f"did you mean `{_first_named(spellings, near).id}`?"
+        advice = f"did you mean `{near.id}`?"
     elif len(ids) <= LISTED:
         advice = f"type one of: {', '.join(f'`{option}`' for option in ids)}"
     else:
         advice = f"type an id or a name that the guide lists for '{item.id}'"
-    if UNLISTED in ids:
-        joint = " For" if near is not None else "; for"
-        advice += f"{joint} one that the guide does not hold type `{UNLISTED}`"
     return Fault(faults.UNKNOWN_CHOICE, f"'{shown(name)}' is not a choice of '{item.id}'", advice)
+
+
+def _not_held(item: Input, name: str) -> str:
+    """What is said of a name that is taken for `unlisted`: never the nearest, but named where one is near."""
+    near = _nearest_option(item, name) or _nearest_option(item, name, longest_within)
+    advice = "try its formula or its CAS number" if near is None else f"perhaps '{near.id}' is meant"
+    return f"'{shown(name)}' is no name in this guide; {advice}"
+
+
+def _nearest_option(item: Input, name: str, like: Callable[[str, list[str]], str | None] = nearest) -> Option | None:
+    """The option with the spelling most like the name; None where none is like it."""
+    spellings = [(spelling, option) for option in item.options for spelling in (option.id, *option.spellings)]
+    near = like(name, [spelling for spelling, _ in spellings])
+    return next((option for spelling, option in spellings if spelling == near), None)
 
 
 def _size_advice(item: Input, name: str) -> str | None:
@@ -236,7 +252,3 @@ def _size_name(option: Option, bore: float) -> str:
     """`DN 80` where that is understood, else the id."""
     name = f"DN {plain_text(bore)}"
     return name if name.lower() in option.spellings else option.id
-
-
-def _first_named(spellings: list[tuple[str, Option]], name: str) -> Option:
-    return next(option for spelling, option in spellings if spelling == name)

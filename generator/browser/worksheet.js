@@ -266,7 +266,7 @@ function makeWorksheet(place, pack, texts, view) {
     const line = fields.understood.get(key);
     if (!line) return { wanted };
     if (input === MIXED_WITH) return { understood: mixtureWords(view, fields.components.get(state)), wanted };
-    const note = / \([^()]*\)$/.exec(line.understood)?.[0] ?? ""; // of the unit, such as (US gallons per minute)
+    const note = / \(.*\)$/.exec(line.understood)?.[0] ?? ""; // of the unit, such as (US gallons per minute), or of a name
     return { understood: words(input, fields.answers.get(key)) + note, assumed: fields.assumed.has(key), wanted };
   }
 

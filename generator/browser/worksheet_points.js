@@ -1,7 +1,7 @@
 // Gives back what is still open about an application.
 
 import { element, faultWords } from "./form.js";
-import { askedFor, askedTitle, stateTitle } from "./worksheet_texts.js";
+import { askedFor, askedTitle, stateTitle, unknownLines } from "./worksheet_texts.js";
 
 export const RANKED = 6; // so many of the missing answers are named, those first that most verdicts wait for
 
@@ -25,6 +25,7 @@ export function pointItems(view, read, waiting, act) {
     });
   const items = [
     ...read.problems.map((problem) => problemItem(view, problem, jump)),
+    ...unknownLines(view, read.application).map((words) => element("li", { class: "ws-problem", text: words })),
     ...read.application.undescribed.map((state) =>
       element(
         "li",

@@ -11,7 +11,7 @@ import { RANKED } from "./worksheet_points.js";
 import { confirmSentence } from "./worksheet_provisional.js";
 import { headline, isSettled, LONG_NOTE, partnerWords, UNSETTLED } from "./worksheet_reasons.js";
 import { standing } from "./worksheet_standing.js";
-import { askedFor, askedTitle, inputTitle, stateTitle } from "./worksheet_texts.js";
+import { askedFor, askedTitle, inputTitle, stateTitle, unknownLines } from "./worksheet_texts.js";
 import { candidateTitle, valueText, valueTitle } from "./worksheet_values.js";
 
 const WAITS_PRINTED = 4;
@@ -200,6 +200,7 @@ function openLines(view, read, waiting) {
   const ranked = [...waiting].sort((one, other) => other[1] - one[1]).slice(0, RANKED);
   return [
     ...read.problems.map((one) => [one.message, one.fix].filter(Boolean).join(": ")),
+    ...unknownLines(view, read.application),
     ...undescribed.map((state) => `${stateTitle(view, state)}: neither described nor ruled out.`),
     assumed.length > 0 && `Assumed, not answered: ${assumed.map(titled).join(", ")}.`,
     ranked.length > 0 &&

@@ -11,7 +11,7 @@ import { adviceLines } from "./worksheet_advice.js";
 import { concessionLine } from "./worksheet_concessions.js";
 import { PROVISIONAL, provisionalWords } from "./worksheet_provisional.js";
 import { isSettled, UNSETTLED } from "./worksheet_reasons.js";
-import { askedFor, askedTitle, assumedWords, inputTitle, stateTitle } from "./worksheet_texts.js";
+import { askedFor, askedTitle, assumedWords, inputTitle, stateTitle, unknownLines } from "./worksheet_texts.js";
 import { valueText, valueTitle } from "./worksheet_values.js";
 
 const SIGNED_BY = ["Selected by", "Checked by", "Owner's corrosion engineer"];
@@ -116,6 +116,7 @@ function pointsOf(view, read, best, conceded, next) {
   const missing = best ? askedFor(view, best.open_inputs).map(([state, input]) => askedTitle(view, state, input)) : [];
   const open = [
     ...read.problems.map((one) => [one.message, one.fix].filter(Boolean).join(": ")),
+    ...unknownLines(view, read.application),
     ...undescribed.map((state) => `${stateTitle(view, state)}: neither described nor ruled out.`),
     missing.length > 0 && `Missing answers: ${missing.join(", ")}.`,
     next && `Next question: ${inputTitle(view, next.input)} (${next.state}): ${questionWords(next)}.`,

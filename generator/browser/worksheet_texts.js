@@ -56,6 +56,11 @@ export function assumedWords(view, read) {
   return lines.length ? `Assumed, not answered: ${lines.join("; ")}.` : "";
 }
 
+// What is said of each name that the guide does not hold.
+export function unknownLines(view, { unknown }) {
+  return unknown.map(([state, words]) => `${stateTitle(view, state)}: ${words}. Its chemistry stays open.`);
+}
+
 export function stateTitle(view, state) {
   return view.states.get(state)?.title ?? state;
 }

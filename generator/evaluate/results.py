@@ -82,6 +82,7 @@ class Application:
     assumed: tuple[tuple[str, str], ...] = ()        # (state, input) whose answer was assumed, not typed
     pinned: tuple[tuple[str, str], ...] = ()         # (decision, candidate) that every selection keeps
     concessions: tuple[Concession, ...] = ()
+    unknown: tuple[tuple[str, str], ...] = ()        # (state, what is said of a name that the guide does not hold)
 
 
 @dataclass(frozen=True, slots=True)

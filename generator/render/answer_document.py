@@ -140,8 +140,9 @@ def _application(texts: Texts, rules: dict[str, RuleText], recalled: Recalled, a
                        for one in understood],
         "assumed": [{"state": one.state, "input": one.input, "taken": one.taken} for one in understood
                     if (one.state, one.input) in application.assumed],
-        "open_points": [f"{states[state]}: neither described nor ruled out; describe it, or write `{state}: none`."
-                        for state in application.undescribed],
+        "open_points": [*(f"{states[state]}: {words}. Its chemistry stays open." for state, words in application.unknown),
+                        *(f"{states[state]}: neither described nor ruled out; describe it, or write `{state}: none`."
+                          for state in application.undescribed)],
         "decisions": [{"decision": decision.decision, "title": titles[decision.decision].title,
                        "in_play": decision.in_play,
                        "candidates": [_candidate(candidate, tell, recalled, dict(

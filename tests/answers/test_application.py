@@ -110,13 +110,22 @@ def test_what_was_understood_is_listed_beside_what_was_typed() -> None:
         UnderstoodAnswer("cleaning", "temperature_max", "same", "40 degC"))
 
 
+def test_names_that_the_guide_does_not_hold_are_told_with_their_state() -> None:
+    read = read_application(PACK, {"normal": {"medium": "mercury", "mixed_with": "brine at 5 mass %; quicklime"},
+                                   "cleaning": {"medium": "water"}})
+    assert read.problems == ()
+    assert read.application.unknown == (
+        ("normal", "'mercury' is no name in this guide; try its formula or its CAS number"),
+        ("normal", "'quicklime' is no name in this guide; try its formula or its CAS number"))
+
+
 def test_all_problems_of_an_application_are_given_with_their_places() -> None:
     assert problems(
         {
             "id": "x",
             "nromal": {},
             "temperature_max": "5 degC",
-            "normal": {"tempreture_max": "5 degC", "medium": "watr"},
+            "normal": {"tempreture_max": "5 degC", "service": "claen"},
             "cleaning": {"pipe_size": "dn25", "temperature_max": "500 degC"},
             "steaming": "never",
         }
@@ -128,9 +137,7 @@ def test_all_problems_of_an_application_are_given_with_their_places() -> None:
         "or `none` where it never happens",
         "normal.tempreture_max key: A003: there is no input 'tempreture_max'; fix: did you mean "
         "`temperature_max`?",
-        "normal.medium value: A018: 'watr' is not a choice of 'medium'; fix: did you mean `water`? For one "
-        "that the guide does "
-        "not hold type `unlisted`",
+        "normal.service value: A018: 'claen' is not a choice of 'service'; fix: type one of: `clean`, `slurry`, `sticky`",
         "cleaning.temperature_max value: A016: '500 degC' is outside -50 to 250 degC; fix: type a value "
         "from -50 to 250 degC",
         "cleaning.pipe_size key: A005: 'pipe_size' is the same in every state; fix: answer it once, under "

@@ -80,10 +80,10 @@ def test_overlay_says_what_it_tightens_fills_and_loosens_and_why(whole: Guide):
     kinds = {one.rule: one for one in overlay.changes}
     assert kinds["liner_temperature.ninefold_pfa_within"].kind == "fills"
     assert kinds["liner_temperature.ninefold_pfa_too_hot"].kind == "tightens"
-    loosened = kinds["size_line.ninefold_one_size_up"]
+    loosened = kinds["size_line.ninefold_flushed_expander"]
     assert (loosened.kind, loosened.base, loosened.base_verdict, loosened.verdict) == \
-        ("loosens", "size_line.larger_than_line", "caution", "suitable")
-    assert "8 degrees" in loosened.reason
+        ("loosens", "size_line.larger_with_solids", "unsuitable", "caution")
+    assert "flushing point" in loosened.reason
     assert {one.kind for one in overlay.changes} == {"fills", "tightens", "loosens"}
 
 

@@ -60,6 +60,7 @@ export function readApplication(pack, typedObject, otherUnit = null, readOne = r
       ({ state: name, answers: allAnswers(known.get(name)), components: known.get(name).components })),
     ruled_out: ruledOut, undescribed, assumed: readers.flatMap((reader) => reader.assumed),
     pinned: pins.map(([decision, , candidate]) => [decision, candidate]), concessions,
+    unknown: described.flatMap(([name]) => known.get(name).unknown.map((words) => [name, words])),
   };
   for (const [decision, part, { code, message, fix }] of wrong) {
     problems.push({ state: PINNED, input: decision, part, code, message, fix });
@@ -80,6 +81,7 @@ export function readApplication(pack, typedObject, otherUnit = null, readOne = r
 function newReader(pack, state, normal, otherUnit, readOne) {
   return {
     pack, state, normal, otherUnit, readOne, answers: new Map(), components: [], texts: new Map(), problems: [], assumed: [],
+    unknown: [], // what is said of names that are taken for `unlisted`
   };
 }
 
@@ -147,6 +149,7 @@ function readGiven(reader, item, typed) {
     } else if (understood.answer !== null) {
       reader.answers.set(item.id, understood.answer);
       reader.texts.set(item.id, [squeeze(typed), understood.text]);
+      reader.unknown.push(...understood.unknown);
     }
   }
 }
@@ -158,6 +161,7 @@ function readMixture(reader, item, typed) {
   } else if (understood.text !== BLANK) {
     reader.components = understood.components;
     reader.texts.set(item.id, [squeeze(typed), understood.text]);
+    reader.unknown.push(...understood.unknown);
   }
 }
 

@@ -2,7 +2,7 @@
 //
 // Each component is a medium, and after `at` its concentration; a semicolon parts two of them. A blank and
 // `none` say that the medium stands by itself. What is understood is {text, components}, a component {medium,
-// concentration}, null where it is not answered; a fault is {code, message, fix}.
+// concentration}, null where it is not answered, and `unknown` as in reading.js; a fault is {code, message, fix}.
 // Twin of generator/answers/components.py.
 
 import * as faults from "./faults.js";
@@ -18,11 +18,11 @@ export const MOST_COMPONENTS = 8; // beside the medium itself
 // The components of a typed mixture, or what is wrong with the first that cannot be read.
 export function readComponents(pack, text, otherUnit = null) {
   const typed = squeeze(text);
-  if (typed === "" || typed.toLowerCase() === BLANK) return { text: BLANK, components: [] };
-  if ([NONE, ABSENT].includes(typed.toLowerCase())) return { text: NONE, components: [] };
+  if (typed === "" || typed.toLowerCase() === BLANK) return { text: BLANK, components: [], unknown: [] };
+  if ([NONE, ABSENT].includes(typed.toLowerCase())) return { text: NONE, components: [], unknown: [] };
   const inputs = new Map(pack.inputs.map((item) => [item.id, item]));
   const texts = [];
-  const components = [];
+  const components = [], unknown = [];
   for (const part of typed.split(BETWEEN)) {
     const [medium, at, concentration] = parted(squeeze(part));
     if (medium === "") {
@@ -34,13 +34,14 @@ export function readComponents(pack, text, otherUnit = null) {
     const strength = readAnswer(inputs.get(CONCENTRATION), concentration, pack.inputs, otherUnit);
     if (strength.code !== undefined) return strength;
     components.push({ medium: liquid.answer, concentration: strength.answer });
+    unknown.push(...liquid.unknown);
     texts.push(at ? `${liquid.text}${AT}${strength.text}` : liquid.text);
   }
   if (components.length > MOST_COMPONENTS) {
     return fault(`'${shown(typed)}' names ${components.length} components`,
       `name the ${MOST_COMPONENTS} that matter most; what a test has shown of the whole counts more`);
   }
-  return { text: texts.join(`${BETWEEN} `), components };
+  return { text: texts.join(`${BETWEEN} `), components, unknown };
 }
 
 // private

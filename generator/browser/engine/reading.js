@@ -1,18 +1,19 @@
 // Gives back the set that a typed answer stands for, and how it was understood; or what to type instead.
 //
 // `80 degC`, `60 to 80 degC`, `pfa`, `PFA or PTFE`, `not applicable`, `not answered`. Units are
-// case-sensitive, choices are not. What is understood is {text, answer}, `answer` null where nothing was
-// answered; a fault is {code, message, fix}. Twin of generator/answers/reading.py.
+// case-sensitive, choices are not. What is understood is {text, answer, unknown}, `answer` null where nothing was
+// answered, `unknown` what is said of each name that was taken for `unlisted`; a fault is {code, message, fix}.
+// Twin of generator/answers/reading.py.
 
 import * as faults from "./faults.js";
 import { LISTED, example, readNumber, readUnit, splitFigure, withUnit } from "./figures.js";
 import { NOT_APPLICABLE } from "./model.js";
 import { plainText } from "./numbers.js";
-import { nearest, shown, squeeze } from "./wording.js";
+import { longestWithin, nearest, shown, squeeze } from "./wording.js";
 
 export const BLANK = "not answered";
 export const ABSENT = "not applicable";
-export const UNLISTED = "unlisted"; // the option for what the guide does not hold
+export const UNLISTED = "unlisted"; // the option that a name is taken for which the guide does not hold
 export const BORE = "nominal_bore"; // the number of an option that makes it a size
 const ABOVE = [">=", ">", "\u2265", "above ", "over ", "more than ", "at least "];
 const BELOW = ["<=", "<", "\u2264", "below ", "under ", "less than ", "at most ", "up to "];
@@ -128,7 +129,7 @@ function withNote(text, conversion) {
 
 function readChoice(item, typed) {
   const parts = typed.split(" or ");
-  const chosen = new Set();
+  const chosen = new Set(), unknown = [];
   let at = 0;
   while (at < parts.length) {
     let name = "", found = [], end = parts.length;
@@ -138,7 +139,13 @@ function readChoice(item, typed) {
       found = findOptions(item, name);
       if (found.length > 0) break;
     }
-    if (found.length === 0) return unknownChoice(item, parts[at]);
+    if (found.length === 0) {
+      name = parts[at];
+      end = at + 1;
+      if (!item.options.some((option) => option.id === UNLISTED)) return unknownChoice(item, name);
+      unknown.push(notHeld(item, name));
+      found = [UNLISTED];
+    }
     if (found.length > 1) {
       return fault(faults.UNCLEAR_CHOICE, `'${shown(name)}' may mean ${found.join(" or ")}`,
         `type ${found.map((option) => `\`${option}\``).join(" or ")}`);
@@ -151,7 +158,8 @@ function readChoice(item, typed) {
     at = end;
   }
   const ids = [...item.options.map((option) => option.id), NOT_APPLICABLE].filter((name) => chosen.has(name));
-  return understood(ids.map((name) => (name === NOT_APPLICABLE ? ABSENT : name)).join(" or "), { ids });
+  const text = ids.map((name) => (name === NOT_APPLICABLE ? ABSENT : name)).join(" or ");
+  return understood(unknown.length > 0 ? `${text} (${unknown.join("; ")})` : text, { ids }, unknown);
 }
 
 function findOptions(item, name) {
@@ -168,25 +176,34 @@ function isYesOrNo(item) {
   return ids.includes("yes") && ids.includes("no");
 }
 
-// Unknown words: the nearest id, or all ids where they are few; and the way out for what the guide does not
-// hold.
+// Unknown words: the nearest id, or all ids where they are few.
 function unknownChoice(item, name) {
   const size = sizeAdvice(item, name);
   if (size !== null) {
     return fault(faults.UNKNOWN_CHOICE, `'${shown(name)}' is not a choice of '${item.id}'`, size);
   }
-  const spellings = item.options.flatMap((option) =>
-    [option.id, ...option.spellings].map((spelling) => [spelling, option]));
-  const near = nearest(name, spellings.map(([spelling]) => spelling));
+  const near = nearestOption(item, name);
   const ids = item.options.map((option) => option.id);
   let advice;
-  if (near !== null) advice = `did you mean \`${firstNamed(spellings, near).id}\`?`;
+  if (near !== null) advice = `did you mean \`${near.id}\`?`;
   else if (ids.length <= LISTED) advice = `type one of: ${ids.map((option) => `\`${option}\``).join(", ")}`;
   else advice = `type an id or a name that the guide lists for '${item.id}'`;
-  if (ids.includes(UNLISTED)) {
-    advice += `${near !== null ? " For" : "; for"} one that the guide does not hold type \`${UNLISTED}\``;
-  }
   return fault(faults.UNKNOWN_CHOICE, `'${shown(name)}' is not a choice of '${item.id}'`, advice);
+}
+
+// What is said of a name that is taken for `unlisted`: never the nearest, but named where one is near.
+function notHeld(item, name) {
+  const near = nearestOption(item, name) ?? nearestOption(item, name, longestWithin);
+  const advice = near === null ? "try its formula or its CAS number" : `perhaps '${near.id}' is meant`;
+  return `'${shown(name)}' is no name in this guide; ${advice}`;
+}
+
+// The option with the spelling most like the name; null where none is like it.
+function nearestOption(item, name, like = nearest) {
+  const spellings = item.options.flatMap((option) =>
+    [option.id, ...option.spellings].map((spelling) => [spelling, option]));
+  const near = like(name, spellings.map(([spelling]) => spelling));
+  return spellings.find(([spelling]) => spelling === near)?.[1] ?? null;
 }
 
 // What to type for a size that is not there: the same size spelt well, else its neighbours; or null.
@@ -210,12 +227,8 @@ function sizeName(option, bore) {
   return option.spellings.includes(name.toLowerCase()) ? name : option.id;
 }
 
-function firstNamed(spellings, name) {
-  return spellings.find(([spelling]) => spelling === name)[1];
-}
-
-function understood(text, answer) {
-  return { text, answer };
+function understood(text, answer, unknown = []) {
+  return { text, answer, unknown };
 }
 
 function fault(code, message, fix) {

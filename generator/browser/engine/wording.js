@@ -36,6 +36,14 @@ export function nearest(text, known) {
   return best;
 }
 
+// The longest known word that stands in the text between blanks, the earliest of equals: `nitric acid` in
+// `nitric acid 30 %`; null where none does.
+export function longestWithin(text, known) {
+  const typed = ` ${text.toLowerCase()} `;
+  return known.filter((word) => typed.includes(` ${word.toLowerCase()} `))
+    .reduce((best, word) => (best === null || [...word].length > [...best].length ? word : best), null);
+}
+
 // private
 
 // The numbers in a text, a decimal comma as a point.
