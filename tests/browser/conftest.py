@@ -39,6 +39,17 @@ def context(browser: object, served_site: str) -> Iterator[object]:
     assert watch.hosts <= {urlsplit(served_site).netloc, ""}  # a file that the page itself makes has none
 
 
+@pytest.fixture(scope="module")
+def filled(browser: object, served_site: str) -> Iterator[object]:
+    """One page for many cases: each is filled in from the menu over the one before."""
+    made = browser.new_context()
+    page = made.new_page()
+    page.goto(f"{served_site}/")
+    page.wait_for_selector("#worksheet[data-evaluated]")
+    yield page
+    made.close()
+
+
 @pytest.fixture
 def short_start(context: object, served_site: str) -> object:
     """The start page as it opens: a blank worksheet with its first few questions, evaluated once."""

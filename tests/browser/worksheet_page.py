@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from urllib.parse import urlencode
+
+from generator.pack.texts import CaseText
 
 CHOOSABLE = "select"
 SHOWN = """() => {
@@ -18,6 +21,25 @@ SHOWN = """() => {
 }"""
 SETTLED = """() => !document.getElementById("worksheet").hasAttribute("data-pending") &&
   location.hash.slice(1) === document.getElementById("worksheet").dataset.evaluated"""
+
+DRAWN_AT_ONCE = 20                   # cases that one call into the page draws
+
+
+def drawn_cases(page: object, cases: Sequence[CaseText], shown: str) -> Iterator[tuple[CaseText, object]]:
+    """Takes each case from the menu, as a person would, over the one before; with what `shown` reads off the page then."""
+    draw = f"""async (ids) => {{
+      const shown = {shown}, menu = document.getElementById("ws-example");
+      return ids.map((id) => {{
+        menu.value = id;
+        menu.dispatchEvent(new Event("change"));
+        return [document.getElementById("worksheet").dataset.evaluated.split("&")[0], shown()];
+      }});
+    }}"""
+    for start in range(0, len(cases), DRAWN_AT_ONCE):
+        some = cases[start:start + DRAWN_AT_ONCE]
+        for case, (drawn, read) in zip(some, page.evaluate(draw, [case.id for case in some]), strict=True):
+            assert drawn == f"id={case.id}"
+            yield case, read
 
 
 def answer(page: object, input_id: str, typed: str, state: str = "normal") -> None:
