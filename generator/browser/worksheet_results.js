@@ -66,9 +66,9 @@ export function makeResults(texts, jump, margins) {
   return { node, leading, lead, parts };
 }
 
-// A rule that decides, with its sentence, state and basis; `result` is what it decides about, `joint` the word
+// A rule that decides, with its sentence, states and basis; `result` is what it decides about, `joint` the word
 // before the candidates that it was read with.
-export function reasonView(view, reason, result, longest, joint = "together with") {
+export function reasonView(view, reason, result, longest, joint = "together with", states = [reason.state]) {
   const rule = view.rules.get(reason.rule);
   const partner = partnerWords(view, reason).replace("together with", joint);
   return element(
@@ -91,7 +91,7 @@ export function reasonView(view, reason, result, longest, joint = "together with
     element(
       "p",
       { class: "ws-origin" },
-      element("span", { class: "ws-state", text: stateTitle(view, reason.state) }),
+      element("span", { class: "ws-state", text: states.map((state) => stateTitle(view, state)).join(", ") }),
       " · ",
       element("a", { href: ruleAddress(view, rule), text: reason.rule }),
       " · ",

@@ -6,17 +6,18 @@
 
 import { element, verdictMark, verdictWords } from "./form.js";
 import { confirmSentence, PROVISIONAL } from "./worksheet_provisional.js";
+import { isSettled, LONG_NOTE } from "./worksheet_reasons.js";
 import { reasonView } from "./worksheet_results.js";
 import { askedFor, askedTitle } from "./worksheet_texts.js";
 
 const LIMITS_SHOWN = 2; // further limits are folded
 const MISSING_SHOWN = 4; // the same for answers that are missing
-const LONG_NOTE = 100;
 const LEFT = {
   unsuitable: "No selection is left.",
   open: "None is left without a word from the supplier or a specialist.",
 };
 const WHY = "These rules together leave none; without any one of their tables one would be left";
+const WHY_ALONE = "This rule alone leaves none; without its table one would be left.";
 
 export function makeSelection(texts, margins, pin) {
   const view = { ...texts, unfolded: new Set() };
@@ -51,14 +52,16 @@ export function makeSelection(texts, margins, pin) {
 // private
 
 function conflictView(view, conflict) {
-  const reasons = conflict.reasons.map((reason) =>
-    element("li", { "data-conflict": reason.table }, ...reasonLine(view, reason, { best: "", worst: "" })),
+  const reasons = byRule(conflict.reasons).map(({ reason, states }) =>
+    element("li", { "data-conflict": reason.table }, ...reasonLine(view, reason, { best: "", worst: "" }, states)),
   );
+  const list = element("ul", { class: "ws-reasons" }, reasons);
   return element(
     "div",
     { class: "ws-notice", role: "note" },
     element("p", { text: LEFT[conflict.left] }),
-    foldable(view, "conflict", `${WHY} (${reasons.length})`, element("ul", { class: "ws-reasons" }, reasons)),
+    ...(reasons.length === 1 ? [element("p", { text: WHY_ALONE }), list]
+      : [foldable(view, "conflict", `${WHY} (${reasons.length})`, list)]),
   );
 }
 
@@ -122,8 +125,8 @@ function amongOthers(title, { candidate, verdict }, candidates) {
 
 function limitsView(view, best) {
   if (!best.limits.length) return null;
-  const lines = best.limits.map((reason) =>
-    element("li", { "data-limit": reason.rule }, ...reasonLine(view, reason, best)),
+  const lines = byRule(best.limits).map(({ reason, states }) =>
+    element("li", { "data-limit": reason.rule }, ...reasonLine(view, reason, best, states)),
   );
   const more = lines.splice(LIMITS_SHOWN);
   return element(
@@ -136,8 +139,19 @@ function limitsView(view, best) {
   );
 }
 
-function reasonLine(view, reason, result) {
-  return [verdictMark(reason.verdict, reason.verdict), reasonView(view, reason, result, LONG_NOTE, "for")];
+function reasonLine(view, reason, result, states) {
+  return [verdictMark(reason.verdict, reason.verdict), reasonView(view, reason, result, LONG_NOTE, "for", states)];
+}
+
+// Each rule with its partner once, with every state in which it applies.
+function byRule(reasons) {
+  const found = new Map();
+  for (const reason of reasons) {
+    const key = JSON.stringify([reason.rule, reason.partner, reason.components, isSettled(reason)]);
+    if (!found.has(key)) found.set(key, { reason, states: new Set() });
+    found.get(key).states.add(reason.state);
+  }
+  return [...found.values()].map(({ reason, states }) => ({ reason, states: [...states] }));
 }
 
 // The other leading selections, told by what differs from the best.

@@ -25,6 +25,7 @@ OFFER = "A033"                       # an offer that lacks something, or names w
 KEYS = ("supplier", "offered", "figures", "documents")
 TRUE_BORE = "true_bore"
 _NEEDED = "write `supplier: ...` and `offered: {liner: ...}`, then `figures:` and `documents:`"
+_FORM = "write the form of an offer with `guide select FILE --requisition OFFER.yml` and fill it in"
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +47,9 @@ def read_offer_file(pack: Pack, file: str, data: bytes, other_unit: OtherUnit | 
         return None, [*problems, Problem(node.place, OFFER, "an offer is written as keys with values", _NEEDED)]
     reader = _Reader(pack, other_unit, list(problems))
     found = {key.text: (key, value) for key, value in node.entries}
+    if not found.keys() & set(KEYS):
+        reader.say(node.place, "this file is no offer", _FORM)
+        return None, reader.problems
     for key, _ in node.entries:
         if key.text not in KEYS:
             reader.say(key.place, f"an offer has no key '{shown(key.text)}'", instead(key.text, list(KEYS)))

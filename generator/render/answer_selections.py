@@ -3,7 +3,7 @@ there is none."""
 
 from __future__ import annotations
 
-from generator.render.answer_words import assumed_words, reason_sentence, wrapped
+from generator.render.answer_words import assumed_words, reason_sentences, wrapped
 from generator.render.concession_words import concession_sentence
 from generator.render.provisional import provisional_words
 
@@ -28,8 +28,8 @@ def what_to_buy(application: dict, every_reason: bool) -> list[str]:
         lines += wrapped(f"Pinned: {kept}", "  ")
     if application["conflict"]:
         lines += wrapped(NONE_LEFT[application["conflict"]["left"]], "  ")
-        for reason in application["conflict"]["reasons"]:
-            lines += wrapped(reason_sentence(reason), INDENT)
+        for sentence in reason_sentences(application["conflict"]["reasons"]):
+            lines += wrapped(sentence, INDENT)
     first: dict | None = None
     conceded = {(one["decision"], one["candidate"]) for one in application["concessions"]
                 if one["standing"] == "holds"}
@@ -72,7 +72,7 @@ def _in_full(selection: dict, decisions: list[dict], conceded: set[tuple[str, st
         lines.append(f"{INDENT}{titles[one['decision']]:<{widest}}  {title}{verdict}{pinned}")
     if selection["limits"]:
         lines.append(f"{INDENT}Limited by:")
-    told = list(dict.fromkeys(reason_sentence(reason) for reason in selection["limits"]))
+    told = reason_sentences(selection["limits"])
     for sentence in told if every_reason else told[:4]:
         lines += wrapped(sentence, INDENT + "  ")
     if len(told) > 4 and not every_reason:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import groupby
 
 from generator.render.answer_selections import what_to_buy
-from generator.render.answer_words import reason_sentence, wrapped
+from generator.render.answer_words import reason_sentences, wrapped
 from generator.render.concession_words import concession_sentence
 from generator.render.margin_words import margin_lines
 from generator.render.provisional import provisional_words
@@ -81,12 +81,9 @@ def _said(candidate: dict, every_reason: bool) -> tuple[str, ...]:
     """What is printed of a candidate, beside its name: verdict, bounds, and a sentence per rule that decides."""
     reasons = candidate["reasons"]
     shown = reasons if every_reason else _deciding(candidate)
-    states: dict[str, tuple[dict, list[str]]] = {}
-    for reason in shown if every_reason or candidate["verdict"] != "suitable" else shown[:1]:
-        states.setdefault(f"{reason['rule']} {reason['with']} {reason['components']}", (reason, []))[1].append(reason["state"])
     return (candidate["verdict"], _bounds(candidate),
             *(sentence[:1].upper() + sentence[1:] + "." for sentence in candidate["conceded"]),
-            *(reason_sentence(reason | {"state": ", ".join(where)}) for reason, where in states.values()))
+            *reason_sentences(shown if every_reason or candidate["verdict"] != "suitable" else shown[:1]))
 
 
 def _deciding(candidate: dict) -> list[dict]:

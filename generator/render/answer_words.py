@@ -4,6 +4,7 @@ of text."""
 from __future__ import annotations
 
 import textwrap
+from collections.abc import Iterable
 
 WIDTH = 100
 
@@ -16,6 +17,15 @@ def reason_sentence(reason: dict) -> str:
     liquid = " and ".join(one["medium"] for one in reason["components"])
     where = reason["state"] + (f" for {liquid}" if liquid else "") + (partner if reason["with"] else "")
     return f"{told}{reason['because']} [{reason['rule']}{more}; {where}; {basis_in_words(reason['basis'])}]"
+
+
+def reason_sentences(reasons: Iterable[dict]) -> list[str]:
+    """A sentence per rule and partner, with every state in which it applies."""
+    states: dict[str, tuple[dict, list[str]]] = {}
+    for reason in reasons:
+        key = f"{reason['rule']} {reason['with']} {reason['components']} {reason['settled']}"
+        states.setdefault(key, (reason, []))[1].append(reason["state"])
+    return [reason_sentence(reason | {"state": ", ".join(dict.fromkeys(where))}) for reason, where in states.values()]
 
 
 def basis_in_words(basis: dict) -> str:

@@ -9,7 +9,7 @@ from generator.evaluate.offer import ACCEPTED, AS_REQUIRED, DEVIATION, OPEN, Com
 from generator.evaluate.results import Advised, Application
 from generator.pack.texts import Texts
 from generator.render.answer_document import reason_record
-from generator.render.answer_words import reason_sentence, wrapped
+from generator.render.answer_words import reason_sentences, wrapped
 from generator.render.component_words import component_names
 
 STANDINGS = {AS_REQUIRED: "as required", ACCEPTED: "accepted, no worse than required", DEVIATION: "deviation", OPEN: "open"}
@@ -54,7 +54,7 @@ def offer_lines(document: dict) -> list[str]:
             verdict = f"; {line['verdict']}" if line["verdict"] else ""
             lines += wrapped(f"{line['subject']}: {line['required']} required, {line['offered']} offered{verdict}"
                              if line["subject"] != "Document" else f"{line['required']} ({line['offered']})", "  ")
-            for reason in dict.fromkeys(map(reason_sentence, line["reasons"])):
+            for reason in reason_sentences(line["reasons"]):
                 lines += wrapped(reason, " " * 6)
     lines += ["", "Cautions"] + [each for text in document["cautions"] for each in wrapped(text, "  - ")]
     return [*lines, "", *wrapped(document["defers"], "")]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from generator.pack.texts import ExpectedText
-from generator.render.answer_text import reason_sentence
+from generator.render.answer_words import reason_sentence
 from generator.render.library import Library, column_title, row_conditions
 
 

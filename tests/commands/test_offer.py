@@ -124,6 +124,14 @@ price: 100
         assert any(f"bad.yml{said}" in line for line in lines), (said, lines)
 
 
+def test_an_application_in_the_place_of_an_offer_is_told_in_one_line(tmp_path, capsys) -> None:
+    assert main(["select", EXAMPLE, "--data", DATA, "--base", "--offer", EXAMPLE]) == 1
+    said, count = capsys.readouterr().err.splitlines()
+    assert said.endswith("A033: this file is no offer; fix: write the form of an offer with `guide select FILE "
+                         "--requisition OFFER.yml` and fill it in")
+    assert count == "1 problem"
+
+
 def test_an_offer_or_requisition_of_another_ending_is_refused_in_a_line(tmp_path, capsys) -> None:
     assert main(["select", EXAMPLE, "--data", DATA, "--base", "--requisition", str(tmp_path / "r.pdf")]) == 2
     assert "Y017: a requisition is written as a page or as YAML" in capsys.readouterr().err
