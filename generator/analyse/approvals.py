@@ -10,7 +10,7 @@ from generator.analyse.pinning import as_case
 from generator.evaluate.memory import new_memory
 from generator.evaluate.prepared import Prepared
 from generator.evaluate.select import Judged
-from generator.pack.texts import Texts, WitnessText
+from generator.pack.texts import ExpectedText, Texts, WitnessText
 from generator.problems import Place, Problem
 
 JUDGE = "judge it from what is known, not from what the rules say, and fill in; or delete the file"
@@ -37,17 +37,18 @@ def check_witnesses(prepared: Prepared, texts: Texts) -> list[Problem]:
         problems += [Problem(place, "R001", f"witness '{witness.id}', {fault.state} {fault.input}: {fault.message}",
                              fault.fix) for fault in answered.reading.problems]
         if answered.judged is not None:
-            problems += [Problem(place, "R006", f"witness '{witness.id}' {message}", JUDGE_ANEW)
-                         for message in _contradictions(witness, answered.judged)]
+            problems += [Problem(Place(witness.file, *one.at), "R006", f"witness '{witness.id}' {message}", JUDGE_ANEW)
+                         for one, message in _contradictions(witness, answered.judged)]
             judged = tuple(one for one in witness.together if one.verdict)
-            problems += [Problem(place, "R006", f"witness '{witness.id}' was approved with {message}", JUDGE_ANEW)
-                         for message in other_together(prepared, answered.reading.application, judged)]
+            problems += [Problem(Place(witness.file, *one.at), "R006", f"witness '{witness.id}' was approved with {message}",
+                                 JUDGE_ANEW)
+                         for one, message in other_together(prepared, answered.reading.application, judged)]
     return problems
 
 
 # private
 
-def _contradictions(witness: WitnessText, judged: Judged) -> Iterator[str]:
+def _contradictions(witness: WitnessText, judged: Judged) -> Iterator[tuple[ExpectedText, str]]:
     found = {(decision.decision, candidate.candidate): candidate
              for decision in judged.decisions for candidate in decision.candidates}
     for one in witness.judge:
@@ -55,5 +56,5 @@ def _contradictions(witness: WitnessText, judged: Judged) -> Iterator[str]:
         rules = tuple(dict.fromkeys(reason.rule for reason in says.reasons))
         if one.verdict and one.verdict != says.verdict or one.rule and one.rule not in rules:
             by = f" by {one.rule}" if one.rule else ""
-            yield (f"was approved with {one.decision} {one.candidate} {one.verdict}{by}, but the rules say "
-                   f"{says.verdict} ({rules[0] if rules else 'no rule'})")
+            yield one, (f"was approved with {one.decision} {one.candidate} {one.verdict}{by}, but the rules say "
+                        f"{says.verdict} ({rules[0] if rules else 'no rule'})")

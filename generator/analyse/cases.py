@@ -67,11 +67,11 @@ def check_cases(prepared: Prepared, texts: Texts) -> list[Problem]:
             found = {(decision.decision, candidate.candidate): candidate
                      for decision in answered.judged.decisions for candidate in decision.candidates}
             for expected in case.expect:
-                problems += _compare(place, case, expected, found[(expected.decision, expected.candidate)])
-            problems += _compare_selection(place, case, answered.selected) if answered.selected else []
-            problems += [Problem(place, "R009", f"case '{case.id}' expects {message}",
+                problems += _compare(case, expected, found[(expected.decision, expected.candidate)])
+            problems += _compare_selection(case, answered.selected) if answered.selected else []
+            problems += [Problem(Place(case.file, *one.at), "R009", f"case '{case.id}' expects {message}",
                                  "mend the rule, or argue the case anew and change its expectation")
-                         for message in other_together(prepared, answered.reading.application, case.together)]
+                         for one, message in other_together(prepared, answered.reading.application, case.together)]
     return problems
 
 
@@ -92,8 +92,9 @@ def check_starters(prepared: Prepared, texts: Texts) -> list[Problem]:
     return problems
 
 
-def other_together(prepared: Prepared, application: Application, expected: tuple[TogetherText, ...]) -> list[str]:
-    """Per expectation of candidates together that the rules do not meet: what was expected, and what they say."""
+def other_together(prepared: Prepared, application: Application, expected: tuple[TogetherText, ...],
+                   ) -> list[tuple[TogetherText, str]]:
+    """The expectations of candidates together that the rules do not meet: what was expected, and what they say."""
     told = tell(prepared, application) if expected else None
     messages = []
     for one in expected if told is not None else ():
@@ -104,8 +105,8 @@ def other_together(prepared: Prepared, application: Application, expected: tuple
         if says != one.verdict or one.rule and one.rule not in ranks:
             by = f" by {one.rule}" if one.rule else ""
             worst = [rule for rule, rank in ranks.items() if rank == min(ranks.values())]
-            messages.append(f"{in_words(one.keep)} {one.verdict}{by}, but the rules say {says} "
-                            f"({', '.join(worst) or 'no rule'})")
+            messages.append((one, f"{in_words(one.keep)} {one.verdict}{by}, but the rules say {says} "
+                                  f"({', '.join(worst) or 'no rule'})"))
     return messages
 
 
@@ -124,7 +125,8 @@ def _unread(reading: ReadApplication) -> list[tuple[str, str, str]]:
               for state, words in reading.application.unknown)]
 
 
-def _compare(place: Place, case: CaseText, expected: ExpectedText, found: CandidateResult) -> list[Problem]:
+def _compare(case: CaseText, expected: ExpectedText, found: CandidateResult) -> list[Problem]:
+    place = Place(case.file, *expected.at)
     what = f"case '{case.id}' expects {expected.decision} {expected.candidate} {expected.verdict}"
     if found.verdict != expected.verdict:
         deciding = ", ".join(dict.fromkeys(reason.rule for reason in found.reasons
@@ -138,12 +140,13 @@ def _compare(place: Place, case: CaseText, expected: ExpectedText, found: Candid
     return []
 
 
-def _compare_selection(place: Place, case: CaseText, selected: Selected) -> list[Problem]:
+def _compare_selection(case: CaseText, selected: Selected) -> list[Problem]:
     """Of a leading selection a case may name some decisions only."""
     chosen = selected.selections[0].chosen if selected.selections else ()
     leading = {one.decision: one.candidate for one in chosen}
-    return [Problem(place, "R007",
+    return [Problem(Place(case.file, *at), "R007",
                     f"case '{case.id}' expects the leading selection to have {decision} {candidate}, but "
                     f"{f'the rules lead with {leading[decision]}' if leading else 'no selection is left'}",
                     "mend the rule or the order of preference, or argue the case anew and change its selection")
-            for decision, candidate in case.selection if leading.get(decision) != candidate]
+            for (decision, candidate), at in zip(case.selection, case.selection_at, strict=True)
+            if leading.get(decision) != candidate]

@@ -71,19 +71,19 @@ def case_text(case: Case) -> texts.CaseText:
     conceded = [item for state, node in states if state.text == _CONCESSIONS and isinstance(node, Sequence)
                 for item in node.items]
     expect = tuple(texts.ExpectedText(one.decision.text, one.candidate.text, one.verdict.text,
-                                      _or_empty(one.rule), _or_empty(one.because)) for one in case.expect)
+                                      _or_empty(one.rule), _or_empty(one.because), _at(one.verdict)) for one in case.expect)
     return texts.CaseText(
         case.id.text, case.title.text, case.story.text, application, expect, case.place.file, case.place.line,
         tuple((decision.text, candidate.text) for decision, candidate in case.selection),
         tuple(_answers(item) or () for item in conceded),
-        tuple(map(_together, case.together)))
+        tuple(map(_together, case.together)), tuple(_at(candidate) for _, candidate in case.selection))
 
 
 def witness_text(witness: Witness) -> texts.WitnessText:
     """A witness, judged or still to be judged."""
     application = tuple((state.text, _answers(node)) for state, node in witness.application)  # type: ignore[arg-type]
     judge = tuple(texts.ExpectedText(one.decision.text, one.candidate.text, one.verdict.text, _or_empty(one.rule),
-                                     _or_empty(one.because)) for one in witness.judge)
+                                     _or_empty(one.because), _at(one.verdict)) for one in witness.judge)
     return texts.WitnessText(witness.id.text, witness.title.text, application, judge, witness.approver.text,
                              witness.place.file, witness.place.line, tuple(map(_together, witness.together)))
 
@@ -103,7 +103,11 @@ _NAMES = ("Reynolds", "Mohs", "Bayer", "Ohm")       # persons, after whom a quan
 
 def _together(one: ExpectedTogether) -> texts.TogetherText:
     return texts.TogetherText(tuple((decision.text, candidate.text) for decision, candidate in one.keep),
-                              one.verdict.text, _or_empty(one.rule), _or_empty(one.because))
+                              one.verdict.text, _or_empty(one.rule), _or_empty(one.because), _at(one.verdict))
+
+
+def _at(word: Word) -> tuple[int, int]:
+    return word.place.line, word.place.column
 
 
 def _or_empty(word: Word | None) -> str:

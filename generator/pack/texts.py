@@ -6,7 +6,7 @@ from what is decided; here stand only words.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from generator.pack.basis_text import BasisText
 from generator.pack.model import Conversion, Refusal
@@ -226,28 +226,32 @@ class CautionText:
 
 @dataclass(frozen=True, slots=True)
 class ExpectedText:
+    """`at` is the line and column of the verdict in the file."""
+
     decision: str
     candidate: str
     verdict: str
     rule: str
     because: str
+    at: tuple[int, int] = field(default=(1, 1), compare=False)
 
 
 @dataclass(frozen=True, slots=True)
 class TogetherText:
-    """What is expected of these (decision, candidate) pairs together."""
+    """What is expected of these (decision, candidate) pairs together; `at` as in `ExpectedText`."""
 
     keep: tuple[tuple[str, str], ...]
     verdict: str
     rule: str
     because: str
+    at: tuple[int, int] = field(default=(1, 1), compare=False)
 
 
 @dataclass(frozen=True, slots=True)
 class CaseText:
     """`application` is (state, answers or None when ruled out) with answers as (input, text) pairs, as typed. `selection`
-    is (decision, candidate) of the leading selection, as far as the case expects one; `concessions` are (key, text) pairs
-    each."""
+    is (decision, candidate) of the leading selection, as far as the case expects one, `selection_at` the line and column of
+    each; `concessions` are (key, text) pairs each."""
 
     id: str
     title: str
@@ -259,6 +263,7 @@ class CaseText:
     selection: tuple[tuple[str, str], ...] = ()
     concessions: tuple[tuple[tuple[str, str], ...], ...] = ()
     together: tuple[TogetherText, ...] = ()
+    selection_at: tuple[tuple[int, int], ...] = field(default=(), compare=False)
 
 
 @dataclass(frozen=True, slots=True)

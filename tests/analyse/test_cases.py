@@ -102,7 +102,8 @@ def test_a_worked_example_that_is_off_by_more_than_its_tolerance_is_reported() -
 
 
 def test_a_case_that_expects_another_selection_is_reported() -> None:
-    texts = with_case(lambda case: replace(case, selection=(("size", "dn400"), ("ring_material", "no_ring"))))
+    texts = with_case(lambda case: replace(case, selection=(("size", "dn400"), ("ring_material", "no_ring")),
+                                           selection_at=((9, 1), (9, 2))))
     assert codes(texts) == ["R007", "R007"]
 
 
