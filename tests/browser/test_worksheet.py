@@ -175,6 +175,14 @@ def test_blank_temperature_of_a_described_state_leaves_liners_open(worksheet: ob
     assert rubber.locator("[data-open-input=temperature_max][data-state=cleaning]").count() == 1
 
 
+def test_medium_that_the_guide_does_not_hold_is_an_open_point_and_leaves_its_chemistry_open(worksheet: object):
+    answer(worksheet, "medium", "nitric acid 30 %")
+    said_of_it = "'nitric acid 30 %' is no name in this guide; perhaps 'nitric_acid' is meant"
+    assert said(worksheet, "medium") == f"understood: Another medium, not in this guide ({said_of_it})"
+    assert worksheet.locator(".ws-points").get_by_text(f"Normal operation: {said_of_it}. Its chemistry stays open.").count() == 1
+    assert set(verdicts(worksheet, "electrode_material").values()) == {"open"}
+
+
 def test_undescribed_states_are_open_points_until_ruled_out(worksheet: object):
     assert worksheet.locator("[data-undescribed]").count() == len(OTHER_STATES)
     worksheet.locator("[data-undescribed=steaming]").get_by_role("button", name="does not occur").click()
