@@ -192,7 +192,7 @@ function makeWorksheet(place, pack, texts, view) {
     clearTimeout(timer);
     place.dataset.pending = "";
     idle.begin(evaluate());
-    timer = setTimeout(settle, PAUSE);
+    timer = setTimeout(() => idle.whenDone(settle), PAUSE);
   }
 
   function showNow() {
@@ -209,11 +209,10 @@ function makeWorksheet(place, pack, texts, view) {
     const judged = judge(prepared, read.application, memory);
     nameLiquids(view, read.application);
     results.lead(judged);
-    const rest = () => {
+    const rest = (selected) => {
       const waiting = waitingFor(view, judged);
       const fields = byField(read);
       states.report((state, input) => saidOf(fields, waiting, state, input));
-      const selected = choose(prepared, read.application, judged);
       const stand = conceded(selected, read.application.concessions, today());
       last = { read, fields, selected, waiting, conceded: stand };
       margins.begin(read.application, judged, selected);
@@ -230,7 +229,10 @@ function makeWorksheet(place, pack, texts, view) {
         () => margins.fill(place),
       ];
     };
-    return [rest];
+    return [() => {
+      const selected = choose(prepared, read.application, judged);
+      return [() => rest(selected)];
+    }];
   }
 
   function readAgain(item, text, ...more) {
@@ -265,7 +267,10 @@ function makeWorksheet(place, pack, texts, view) {
     if (problem) return { fault: problem.message, fix: problem.fix };
     const line = fields.understood.get(key);
     if (!line) return { wanted };
-    if (input === MIXED_WITH) return { understood: mixtureWords(view, fields.components.get(state)), wanted };
+    if (input === MIXED_WITH) {
+      const strangers = fields.unknown.filter(([where, words]) => where === state && line.understood.includes(words));
+      return { understood: [mixtureWords(view, fields.components.get(state)), ...strangers.map(([, words]) => words)].join("; "), wanted };
+    }
     const note = / \(.*\)$/.exec(line.understood)?.[0] ?? ""; // of the unit, such as (US gallons per minute), or of a name
     return { understood: words(input, fields.answers.get(key)) + note, assumed: fields.assumed.has(key), wanted };
   }
@@ -324,13 +329,14 @@ function makeWorksheet(place, pack, texts, view) {
 }
 
 // What was read, by field: there are a hundred fields in each state.
-function byField({ problems, understood, application: { states, assumed } }) {
+function byField({ problems, understood, application: { states, assumed, unknown } }) {
   const index = (lines) => new Map(lines.map((one) => [`${one.state} ${one.input}`, one]));
   return {
     problems: index([...problems].reverse()), understood: index(understood),
     assumed: new Set(assumed.map((one) => one.join(" "))),
     answers: new Map(states.flatMap((one) => one.answers.map(([input, answer]) => [`${one.state} ${input}`, answer]))),
     components: new Map(states.map((one) => [one.state, one.components])),
+    unknown,
   };
 }
 

@@ -8,37 +8,45 @@ import { inputTitle, stateTitle } from "./worksheet_texts.js";
 
 const LEAST = 4; // answers that must agree before a case is called near
 const SAME_FIRST = "medium"; // a case of another medium is near to nothing
+const ALIKE = 0.1; // of the larger one: so far apart two numbers are still called alike
+const AT_ONCE = 60; // cases that are looked at before a key is answered again
+const DIFFERENCES_SHOWN = 6; // further ones are counted
 
-// The nearest case is { node, show(application) }, where `application` has been read.
+// The nearest case is { node, show(application) }, where `application` has been read; `show` gives back functions
+// that look for it, to be called one after the other.
 export function makeNearest(pack, texts, view) {
   const node = element("p", { class: "ws-nearest" });
-  let cases = null; // read when first asked for
+  const cases = []; // each is read when it is first looked at
   const show = (application) => {
-    cases ??= texts.cases.map((one) => ({ one, answers: answersOf(pack, caseAsTyped(one)) }));
-    const found = nearest(knownIn(application), cases);
-    node.hidden = !found;
-    if (found) node.replaceChildren(...told(view, found));
+    const known = knownIn(application);
+    let best = null;
+    const look = (start) => () => {
+      for (let place = start; place < Math.min(start + AT_ONCE, texts.cases.length); place += 1) {
+        const one = texts.cases[place];
+        cases[place] ??= { one, answers: answersOf(pack, caseAsTyped(one)) };
+        best = nearer(best, known, cases[place]);
+      }
+    };
+    const starts = known.size < LEAST ? [] : Array.from({ length: Math.ceil(texts.cases.length / AT_ONCE) }, (_, n) => n * AT_ONCE);
+    return [...starts.map(look), () => {
+      node.hidden = best === null;
+      if (best !== null) node.replaceChildren(...told(view, best));
+    }];
   };
   return { node, show };
 }
 
-// The best of the cases with what agrees and what differs, as keys "state input"; null where none is near. Among
-// equals the first.
-export function nearest(known, cases) {
-  let best = null;
-  for (const { one, answers } of cases) {
-    const both = [...known.keys()].filter((key) => answers.has(key));
-    const differs = both.filter((key) => !meet(known.get(key), answers.get(key)));
-    const agrees = both.length - differs.length;
-    const medium = [...differs].some((key) => key.endsWith(` ${SAME_FIRST}`));
-    if (agrees < LEAST || medium) continue;
-    if (best === null || agrees - differs.length > best.agrees - best.differs.length)
-      best = { one, agrees, differs, answers };
-  }
-  return best;
-}
-
 // private
+
+// The case with what agrees and what differs, as keys "state input", if it is nearer than the best so far.
+function nearer(best, known, { one, answers }) {
+  const both = [...known.keys()].filter((key) => answers.has(key));
+  const differs = both.filter((key) => !alike(known.get(key), answers.get(key)));
+  const agrees = both.length - differs.length;
+  if (agrees < LEAST || differs.some((key) => key.endsWith(` ${SAME_FIRST}`))) return best;
+  if (best !== null && agrees - differs.length <= best.agrees - best.differs.length) return best;
+  return { one, agrees, differs, answers };
+}
 
 function caseAsTyped(one) {
   const typed = { id: one.id, title: one.title };
@@ -65,11 +73,12 @@ function knownIn(application) {
   return known;
 }
 
-// Whether two answers can be the same value.
-function meet(one, other) {
+// Whether two answers can be the same value, or numbers that hardly differ.
+function alike(one, other) {
   if (one.ids) return one.ids.some((id) => other.ids.includes(id));
   if (one.absent && other.absent) return true;
-  return one.intervals.some(([low, high]) => other.intervals.some(([from, to]) => low <= to && from <= high));
+  return one.intervals.some(([low, high]) => other.intervals.some(([from, to]) =>
+    Math.max(low - to, from - high) <= ALIKE * Math.max(...[low, high, from, to].map(Math.abs))));
 }
 
 function told(view, { one, agrees, differs, answers }) {
@@ -80,6 +89,8 @@ function told(view, { one, agrees, differs, answers }) {
     const where = view.shared.has(input) ? "" : ` (${stateTitle(view, state)})`;
     return `${inputTitle(view, input)}${where}, there ${answerText(answers.get(key), text.unit_symbol, text.options)}`;
   });
-  const different = there.length ? ` It differs in ${there.length}: ${there.join("; ")}.` : "";
-  return ["Nearest reference case: ", link, `. It agrees in ${agrees} of the answers that both give.${different}`];
+  const more = there.splice(DIFFERENCES_SHOWN).length;
+  const different = differs.length ? ` It differs in ${differs.length}: ${there.join("; ")}${more ? `; and ${more} more` : ""}.` : "";
+  return ["Nearest reference case: ", link,
+    `. It agrees in ${agrees} of the answers that both give, numbers within a tenth.${different}`];
 }

@@ -3,7 +3,8 @@
 //
 // `makeResults(view, jump, margins)` is { node, leading, lead(selected), parts(selected, waiting) }; `view` is that of
 // worksheet_texts.js, `jump(state, input)` goes to a field, `margins` is that of worksheet_margins.js. `lead` draws the first of each decision, `parts` gives
-// back a function per part of the rest that draws it if it has changed. What a reader has unfolded stays unfolded.
+// back functions that draw the rest where it has changed: one per candidate and per table of values, so that none holds up a
+// key, and after them one that puts them into the page. What a reader has unfolded stays unfolded.
 
 import { basisText, element, verdictMark, verdictWords } from "./form.js";
 import { confirmSentence } from "./worksheet_provisional.js";
@@ -17,7 +18,7 @@ import {
   ruleAddress,
   stateTitle,
 } from "./worksheet_texts.js";
-import { valueLine, valuesView } from "./worksheet_values.js";
+import { byName, valueLine, valuesView, valueTable } from "./worksheet_values.js";
 
 const OPEN_SHOWN = 3; // further open candidates are folded: a blank sheet has dozens
 const WAITS_SHOWN = 3; // the same for the answers that a verdict waits for
@@ -40,27 +41,33 @@ export function makeResults(texts, jump, margins) {
     view.waiting = waiting;
     view.together = new Map(tellsApart(selected).map((one) => [`${one.decision} ${one.candidate}`, one]));
     const { decisions, values } = selected;
-    const draw = (name, tell, make) => () => {
+    // `of` are the things that a part is made of: `make(one)` tells and draws one of them as { words, shown }, `join` all.
+    const draw = (name, of, make, join, more = "") => {
+      const made = [];
+      return [...of.map((one) => () => void made.push(make(one))), () => put(name, made, join, more)];
+    };
+    const put = (name, made, join, more) => {
       const known = drawn.get(name);
-      const told = tell();
-      const words = JSON.stringify(told);
+      const words = [more, ...made.map((one) => one.words)].join("\n");
       if (known?.told === words) return; // most answers leave most decisions as they were
       const focused = known?.shown.contains(document.activeElement) && document.activeElement.dataset.key;
-      const shown = make(told) ?? element("div", { hidden: true });
+      const shown = join(made) ?? element("div", { hidden: true });
       if (known) known.shown.replaceWith(shown);
       else node.append(shown);
       drawn.set(name, { told: words, shown });
       if (focused) shown.querySelector(`[data-key="${CSS.escape(focused)}"]`)?.focus({ preventScroll: true });
     };
     return [
-      ...decisions.map((decision) =>
+      ...decisions.flatMap((decision) =>
         draw(
           decision.decision,
-          () => [decision.in_play, decision.candidates.map((one) => toldOf(view, decision.decision, one, values))],
-          ([, told]) => decisionView(view, decision, told),
+          decision.candidates,
+          (one) => candidateView(view, decision.decision, toldOf(view, decision.decision, one, values)),
+          (made) => decisionView(view, decision, made),
+          String(decision.in_play),
         ),
       ),
-      draw("values", () => values, () => valuesView(view, values)),
+      ...draw("values", byName(values), (some) => valueTable(view, some), (made) => valuesView(made)),
     ];
   };
   return { node, leading, lead, parts };
@@ -158,7 +165,7 @@ function toDecision(event) {
   target.focus({ preventScroll: true });
 }
 
-function decisionView(view, decision, told) {
+function decisionView(view, decision, made) {
   const text = view.decisions.get(decision.decision);
   return element(
     "section",
@@ -172,19 +179,18 @@ function decisionView(view, decision, told) {
     element("h3", { text: text.title }),
     element("p", { class: "ws-muted", text: text.question }),
     !decision.in_play && element("p", { class: "ws-notice", text: NO_CANDIDATE }),
-    element("ol", { class: "ws-candidates" }, candidateItems(view, decision, told)),
+    element("ol", { class: "ws-candidates" }, candidateItems(view, decision, made)),
   );
 }
 
 // In the engine's order; the unsuitable ones, and the open ones beyond the first few, stand in folds.
-function candidateItems(view, decision, told) {
+function candidateItems(view, decision, made) {
   const items = [];
   let fold = null;
   let open = 0;
-  for (const one of told) {
-    const { result } = one;
+  for (const [place, result] of decision.candidates.entries()) {
     if (result.verdict === "open") open += 1;
-    const item = candidateView(view, decision.decision, one);
+    const item = made[place].shown;
     const folded = result.verdict === "unsuitable" || (result.verdict === "open" && open > OPEN_SHOWN);
     if (!folded) {
       items.push(item);
@@ -216,15 +222,13 @@ function foldable(view, key, summary, ...content) {
   );
 }
 
-// As it was drawn before, unless something about it has changed.
+// As it was drawn before, unless something about it has changed: { words, shown }.
 function candidateView(view, decision, told) {
   const key = `${decision} ${told.result.candidate}`;
   const words = JSON.stringify(told);
   const known = view.drawn.get(key);
-  if (known?.words === words) return known.shown;
-  const shown = candidateItem(view, decision, key, told);
-  view.drawn.set(key, { words, shown });
-  return shown;
+  if (known?.words !== words) view.drawn.set(key, { words, shown: candidateItem(view, decision, key, told) });
+  return view.drawn.get(key);
 }
 
 function candidateItem(view, decision, key, { result, together, asked, values }) {

@@ -1,18 +1,31 @@
 // Gives back the calculated values in words: one table per value, a row per candidate and a column per state.
+//
+// `valueTable(view, values)` is { words, shown }, as it was drawn before unless a value has changed; `view.drawn` remembers it.
 
 import { element, shownNumber, withUnit } from "./form.js";
 import { formulaAddress, stateTitle } from "./worksheet_texts.js";
 
-export function valuesView(view, values) {
-  const names = [...new Set(values.map((value) => value.name))];
-  if (!names.length) return null;
-  const tables = names.map((name) =>
-    valueTable(
-      view,
-      values.filter((value) => value.name === name),
-    ),
-  );
-  return element("section", { class: "ws-calculated" }, element("h3", { text: "Calculated values" }), tables);
+// All tables that were made, under a heading; null where nothing is calculated.
+export function valuesView(made) {
+  if (!made.length) return null;
+  return element("section", { class: "ws-calculated" }, element("h3", { text: "Calculated values" }), made.map((one) => one.shown));
+}
+
+// The values of each name together, in their order.
+export function byName(values) {
+  const found = new Map();
+  for (const value of values) {
+    if (!found.has(value.name)) found.set(value.name, []);
+    found.get(value.name).push(value);
+  }
+  return [...found.values()];
+}
+
+export function valueTable(view, values) {
+  const key = `values ${values[0].name}`;
+  const words = JSON.stringify(values);
+  if (view.drawn.get(key)?.words !== words) view.drawn.set(key, { words, shown: tableView(view, key, values) });
+  return view.drawn.get(key);
 }
 
 // `Velocity at normal flow, normal operation: 1.768 m/s`
@@ -24,10 +37,10 @@ export function valueLine(view, value) {
 // decision.
 export function candidateTitle(view, candidate) {
   if (candidate === "") return "this measuring point";
-  const titles = new Map([...view.titles].map(([key, title]) => [key.split(" ")[1], title]));
+  view.titlesById ??= new Map([...view.titles].map(([key, title]) => [key.split(" ")[1], title]));
   return candidate
     .split(" ")
-    .map((id) => titles.get(id) ?? id)
+    .map((id) => view.titlesById.get(id) ?? id)
     .join(" with ");
 }
 
@@ -45,12 +58,12 @@ export function valueText(view, value) {
 
 // private
 
-function valueTable(view, values) {
+function tableView(view, key, values) {
   const states = [...new Set(values.map((value) => value.state))];
   const candidates = [...new Set(values.map((value) => value.candidate))];
-  const key = `values ${values[0].name}`;
+  const known = new Map(values.map((value) => [`${value.candidate}/${value.state}`, value]));
   const cell = (candidate, state) => {
-    const value = values.find((one) => one.candidate === candidate && one.state === state);
+    const value = known.get(`${candidate}/${state}`);
     return element("td", { text: value ? valueText(view, value) : "" });
   };
   const head = element(
