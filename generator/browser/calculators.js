@@ -6,6 +6,7 @@
 
 import { evaluateFormula } from "./engine/formulas.js";
 import { plainText } from "./engine/numbers.js";
+import { OUTSIDE_RANGE } from "./engine/faults.js";
 import { readAnswer } from "./engine/reading.js";
 import {
   answerText,
@@ -186,7 +187,7 @@ function makeSymbol(formula, symbol, text, listener) {
       control.removeAttribute("aria-invalid");
       return null;
     }
-    const answer = readAnswer(asked, typed);
+    const answer = readAnyNumber(asked, symbol, typed);
     if (answer.message !== undefined) {
       control.setAttribute("aria-invalid", "true");
       said.replaceChildren(...faultWords(answer.message, answer.fix).flat());
@@ -211,6 +212,12 @@ function makeSymbol(formula, symbol, text, listener) {
     said,
   );
   return { symbol, node, set, read, title: text.title };
+}
+
+// Within the validity as an answer is read, so that a fault names a number of the validity; outside it whatever the number.
+function readAnyNumber(asked, symbol, typed) {
+  const within = readAnswer({ ...asked, low: symbol.valid.low, high: symbol.valid.high }, typed);
+  return within.code === OUTSIDE_RANGE ? readAnswer(asked, typed) : within;
 }
 
 // A symbol is read like an answer, in the units of its quantity.

@@ -49,6 +49,7 @@ import { makeTools, offerFile } from "./worksheet_tools.js";
 const PAUSE = 150; // milliseconds without typing before the address is changed and the verdicts are spoken
 const REMEMBERED = 1000; // answers: after so many, what was worked out from them is forgotten
 const COPIED = "The link is copied. It holds every answer; nothing is stored anywhere else.";
+const NONE_OCCUR = "The states that were not described are said not to occur.";
 const CONCEDED = "The concession stands beside the verdict, which it does not change. It is part of the link and the file.";
 const CLEARED = "All answers are cleared. Undo brings them back.";
 
@@ -92,6 +93,7 @@ function makeWorksheet(place, pack, texts, view) {
       states.front(state);
     },
     ruleOut: (state) => changed(state, null, RULED_OUT),
+    ruleOutAll: (some) => replace({ ...copyOf(application), ...Object.fromEntries(some.map((state) => [state, RULED_OUT])) }, NONE_OCCUR),
   };
   const advice = makeAdvice(view);
   const offer = makeOffer(view, pack);

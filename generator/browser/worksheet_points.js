@@ -17,7 +17,7 @@ export function waitingFor(view, selected) {
   return counts;
 }
 
-// The open points as list items. `act` has jump(state, input), describe(state) and ruleOut(state).
+// The open points as list items. `act` has jump(state, input), describe(state), ruleOut(state) and ruleOutAll(states).
 export function pointItems(view, read, waiting, act) {
   const jump = (state, input, more = "") =>
     smallButton(askedTitle(view, state, input) + more, () => act.jump(state, input), {
@@ -37,6 +37,11 @@ export function pointItems(view, read, waiting, act) {
       ),
     ),
   ];
+  const { undescribed } = read.application;
+  if (undescribed.length > 1) {
+    items.push(element("li", {}, smallButton(`None of these ${undescribed.length} states occurs`,
+      () => act.ruleOutAll(undescribed), { "data-act": true, "data-none-occurs": true })));
+  }
   if (read.application.assumed.length) {
     const buttons = read.application.assumed.map(([state, input]) => jump(state, input));
     items.push(element("li", { class: "ws-waits" }, "Assumed, not answered: ", buttons));

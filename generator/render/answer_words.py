@@ -36,6 +36,13 @@ def basis_in_words(basis: dict) -> str:
     return f"{parts}, {basis['checked']}" if basis["checked"] else parts
 
 
+def in_titles(options: Iterable[tuple[str, str]], taken: str) -> str:
+    """What was understood with the titles of its choices: `pfa or ptfe` becomes `PFA or PTFE`; a note behind it stays."""
+    known = dict(options)
+    words, blank, note = taken.partition(" (")
+    return " or ".join(known.get(word, word) for word in words.split(" or ")) + blank + note
+
+
 def assumed_words(assumed: list[dict]) -> str:
     """`service: clean (normal, flushing); altitude: 0 m (normal)`."""
     states: dict[str, list[str]] = {}

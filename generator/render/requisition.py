@@ -10,6 +10,7 @@ from generator.evaluate.offer import required_figures
 from generator.evaluate.results import Application
 from generator.pack.model import Pack
 from generator.pack.texts import Texts
+from generator.render.answer_words import in_titles
 from generator.render.offer_words import DEFERS
 from generator.render.printing import printed
 from generator.render.provisional import provisional_words
@@ -69,6 +70,8 @@ def requisition_view(pack: Pack, texts: Texts, application: Application, record:
     answer = record["answer"]
     best = answer["selections"][0] if answer["selections"] else None
     symbols = {one.id: (one.title, one.unit_symbol) for one in texts.inputs}
+    options = {one.id: one.options for one in texts.inputs}
+    states = {one.id: one.title for one in texts.states}
     return RequisitionView(
         answer["title"], answer["id"], record["company"], record["edition"], record["rules"], record["made"],
         provisional_words(best["confirm"]) if best else "",
@@ -76,7 +79,8 @@ def requisition_view(pack: Pack, texts: Texts, application: Application, record:
         tuple(FigureView(symbols[name][0], ("at least " if name.endswith("_max") else "down to ")
                          + number_text(float(f"{value:.6g}"), symbols[name][1]))
               for name, value in required_figures(pack, application)),
-        tuple(f"{symbols[one['input']][0]} ({one['state']}): {one['taken']}" for one in answer["understood"]
+        tuple(f"{symbols[one['input']][0]} ({states[one['state']]}): {in_titles(options[one['input']], one['taken'])}"
+              for one in answer["understood"]
               if one["input"] in symbols and not one["input"].endswith(("_min", "_max"))),
         tuple(("" if one["certain"] else "If it applies: ") + one["text"] for one in answer["hand_over"]),
         SUPPLIER_DATA, tuple(one["text"] for one in answer["cautions"]), DEFERS, record["notice"], style)

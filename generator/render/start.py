@@ -13,6 +13,7 @@ from generator.render.page import Heading, Page, SearchEntry
 from generator.render.printing import printed
 
 GUIDE_READING = "reading/"
+GUIDE_DECIDES = "how-it-decides/"
 GUIDE_ABOUT = "about/"
 
 
@@ -31,6 +32,12 @@ class DoorView:
 
 
 @dataclass(frozen=True, slots=True)
+class WayView:
+    title: str
+    links: tuple[parts.Link, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class StartView:
     title: str
     company: str
@@ -42,6 +49,7 @@ class StartView:
     script: str
     tables: parts.Link
     inputs: parts.Link
+    ways: tuple[WayView, ...]        # for those who did not come to fill in the worksheet
     doors: tuple[DoorView, ...]
     cautions: tuple[CautionView, ...]
     record: parts.Record
@@ -66,6 +74,7 @@ def start_page(lib: Library) -> Page:
         script=addresses.target("assets/worksheet.js"),
         tables=parts.link(addresses.TABLES, "rule tables"),
         inputs=parts.link(addresses.INPUTS, "data sheet"),
+        ways=_ways(lib),
         doors=_doors(lib),
         cautions=_cautions(lib),
         record=parts.record(lib, None),
@@ -100,6 +109,17 @@ def _cautions(lib: Library) -> tuple[CautionView, ...]:
     )
 
 
+def _ways(lib: Library) -> tuple[WayView, ...]:
+    """What a new hire reads first, and what a committee looks at."""
+    first = lib.texts.decisions[0]
+    return (
+        WayView("New here", (parts.link(GUIDE_READING, "how to read a verdict"), parts.link(GUIDE_DECIDES, "how it decides"),
+                             parts.link(addresses.guidance(first.id), "what each decision is for"),
+                             parts.link(addresses.CASES, "cases argued before"))),
+        WayView("To change a rule", (parts.link(addresses.FINDINGS, "findings"), parts.link(addresses.RULES, "rule register"),
+                                     parts.link(addresses.BASIS, "what the rules rest on"))))
+
+
 def _doors(lib: Library) -> tuple[DoorView, ...]:
     select = tuple(
         parts.link(addresses.guidance(decision.id), decision.title) for decision in lib.texts.decisions
@@ -120,6 +140,7 @@ def _doors(lib: Library) -> tuple[DoorView, ...]:
     )
     review = (
         parts.link(GUIDE_READING, "How to read this guide"),
+        parts.link(GUIDE_DECIDES, "How it decides"),
         parts.link(addresses.CASES, words.counted(len(lib.texts.cases), "reference case")),
         parts.link(addresses.RULES, "Rule register"),
         parts.link(addresses.BASIS, "What the rules rest on"),

@@ -73,6 +73,18 @@ def test_calculator_reads_the_units_of_the_quantity_though_no_line_of_the_data_s
     assert value(page) == pytest.approx([47.2 * 1.3558179483 / 0.2 / 16] * len(value(page)), rel=1e-9)
 
 
+def test_calculator_names_a_number_of_the_validity_when_it_cannot_read_one(context: object, served_site: str):
+    page = opened(context, f"{served_site}/formulas/mean_velocity/")
+    bore = page.locator("[data-symbol=bore]")
+    bore.locator("input").fill("wide")
+    assert bore.locator(".ws-said").inner_text() == "'wide' is not a number with its unit: write it like 3000 mm"
+    bore.locator("input").fill("1e305 mm")
+    assert bore.locator(".ws-said").inner_text() == \
+        "'1e305 mm' is beyond every quantity that is asked for here: write a number like 3000 mm"
+    bore.locator("input").fill("5000 mm")
+    assert bore.locator(".ws-said").inner_text().startswith("understood: 5")
+
+
 def test_calculator_gives_bounds_when_an_answer_lies_between_two_ends(context: object, served_site: str):
     page = opened(context, f"{served_site}/formulas/mean_velocity/")
     page.locator("[data-symbol=flow] input").fill("36 to 72")

@@ -190,6 +190,17 @@ def test_undescribed_states_are_open_points_until_ruled_out(worksheet: object):
     assert "steaming=none" in worksheet.url
 
 
+def test_one_button_says_that_no_state_occurs_which_was_not_described(worksheet: object):
+    answer(worksheet, "medium", "seawater")
+    worksheet.locator("[data-none-occurs]").click()
+    settle(worksheet)
+    assert worksheet.locator("[data-undescribed]").count() == 0
+    assert all(f"{state}=none" in worksheet.url for state in OTHER_STATES)
+    assert not worksheet.locator("[data-none-occurs]").is_visible()
+    worksheet.get_by_role("button", name="Undo").click()
+    assert worksheet.locator("[data-undescribed]").count() == len(OTHER_STATES)
+
+
 def test_cleared_answers_come_back_when_undone(worksheet: object):
     answer(worksheet, "medium", "seawater")
     worksheet.locator(".ws-tools").get_by_role("button", name="Clear").click()

@@ -91,7 +91,7 @@ def test_a_requisition_asks_for_limits_data_and_documents_and_loads_nothing(requ
     page = requisition["r.html"].read_text("utf-8")
     text = " ".join(re.sub(r"<[^>]+>", " ", page.partition("</style>")[2]).split()).replace("\u00a0", " ")
     for said in ("Requisition, electromagnetic flowmeter sensor", "Highest temperature at least 35 °C",
-                 "Lowest pressure down to 1.1 bar abs", "Liner PFA", "PTFE, ETFE", "Refused:",
+                 "Lowest pressure down to 1.1 bar abs", "Inside of the neighbouring pipe (Normal operation): Metal, lined inside", "Liner PFA", "PTFE, ETFE", "Refused:",
                  "The true bore under the offered liner", "Material certificates of every wetted part"):
         assert said in text, said
     assert not re.search(r"https?:|url\(|@import|<script|<link|<img|src=", page)
