@@ -33,8 +33,8 @@ class DoorView:
 
 @dataclass(frozen=True, slots=True)
 class WayView:
-    title: str
-    links: tuple[parts.Link, ...]
+    before: str                      # the words before the link
+    link: parts.Link
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,11 +113,13 @@ def _ways(lib: Library) -> tuple[WayView, ...]:
     """What a new hire reads first, and what a committee looks at."""
     first = lib.texts.decisions[0]
     return (
-        WayView("New here", (parts.link(GUIDE_READING, "how to read a verdict"), parts.link(GUIDE_DECIDES, "how it decides"),
-                             parts.link(addresses.guidance(first.id), "what each decision is for"),
-                             parts.link(addresses.CASES, "cases argued before"))),
-        WayView("To change a rule", (parts.link(addresses.FINDINGS, "findings"), parts.link(addresses.RULES, "rule register"),
-                                     parts.link(addresses.BASIS, "what the rules rest on"))))
+        WayView("New here? Read ", parts.link(GUIDE_READING, "how to read a verdict")),
+        WayView(", ", parts.link(GUIDE_DECIDES, "how it decides")),
+        WayView(", ", parts.link(addresses.guidance(first.id), "what each decision is for")),
+        WayView(" and ", parts.link(addresses.CASES, "how other lines were argued")),
+        WayView(". Changing a rule? See the ", parts.link(addresses.FINDINGS, "findings")),
+        WayView(", the ", parts.link(addresses.RULES, "rule register")),
+        WayView(" and ", parts.link(addresses.BASIS, "what the rules rest on")))
 
 
 def _doors(lib: Library) -> tuple[DoorView, ...]:

@@ -23,7 +23,7 @@ def small_project(folder: Path) -> Path:
     shutil.copytree(PROJECT / "tests/small_data", folder / "data")
     (folder / "guide/choosing").mkdir(parents=True)
     (folder / "guide/choosing/liner.md").write_text(GUIDE, "utf-8")
-    for page in ("reading", "about", "choosing/size", "choosing/electrode_material"):
+    for page in ("reading", "about", "how-it-decides", "choosing/size", "choosing/electrode_material"):
         (folder / f"guide/{page}.md").write_text(f"---\ntitle: {page}\nsection: Select\n---\n# {page}\n", "utf-8")
     shutil.copy(PROJECT / "mkdocs.yml", folder / "mkdocs.yml")
     return folder
