@@ -55,6 +55,9 @@ def test_one_limit_changed_shows_on_page_pack_command_and_case(
     too_hot = rows["liner_temperature.polyurethane_too_hot"].conditions["temperature_max"]
     assert isinstance(too_hot, Numbers) and too_hot.ends() == {45.0}
 
+    assert "g-failing" in pages["cases/river_water_41/"] and "g-failing" not in pages["cases/closed_heating_loop/"]
+    assert "Reference cases that no longer hold: 1 of 2." in pages[""]
+
     with BrowserEngine(OWN_SCRIPTS, site.pack_text) as engine:  # what the worksheet reads
         cold, hot = engine.decide("liner_temperature", [(45.0,), (45.0000000001,)])
     assert cold["polyurethane",].rules == ("liner_temperature.polyurethane_within",)

@@ -28,6 +28,22 @@ class AnsweredCase:
     selected: Selected | None
 
 
+@dataclass(frozen=True, slots=True)
+class Departure:
+    """An expectation of a case that the rules do not meet: of the candidates `keep` (none where an answer cannot be read)
+    the `expected` verdict, or candidate for R007, by `rule` where one is named; what the rules say instead, and which."""
+
+    code: str
+    at: tuple[int, int]
+    keep: Pairs
+    expected: str
+    rule: str
+    says: str
+    rules: tuple[str, ...]
+    message: str
+    fix: str
+
+
 def answer_case(prepared: Prepared, case: CaseText, memory: Memory | None = None) -> AnsweredCase:
     """The case's application, read like any other and decided."""
     judged = judge_case(prepared, case, memory, None)
@@ -55,24 +71,39 @@ def check_cases(prepared: Prepared, texts: Texts) -> list[Problem]:
 
     A pack with an overlay is held against the overlay's own cases: those of the base were argued for the base alone.
     """
-    problems = []
+    return [Problem(Place(case.file, *one.at), one.code, one.message, one.fix)
+            for case, found in failing_cases(prepared, texts) for one in found]
+
+
+def failing_cases(prepared: Prepared, texts: Texts) -> list[tuple[CaseText, tuple[Departure, ...]]]:
+    """The cases that were argued for just these rules and that the rules do not meet, each with where they part."""
     memory = new_memory()
+    failing = []
     for case in judged_cases(texts):
         wanted = {one.decision for one in case.expect}
         answered = answer_case(prepared, case, memory) if case.selection else judge_case(prepared, case, memory, wanted)
-        place = Place(case.file, case.line, 1)
-        problems += [Problem(place, "R001", f"case '{case.id}', {where}: {message}", fix)
-                     for where, message, fix in _unread(answered.reading)]
-        if answered.judged is not None:
-            found = {(decision.decision, candidate.candidate): candidate
-                     for decision in answered.judged.decisions for candidate in decision.candidates}
-            for expected in case.expect:
-                problems += _compare(case, expected, found[(expected.decision, expected.candidate)])
-            problems += _compare_selection(case, answered.selected) if answered.selected else []
-            problems += [Problem(Place(case.file, *one.at), "R009", f"case '{case.id}' expects {message}",
-                                 "mend the rule, or argue the case anew and change its expectation")
-                         for one, message in other_together(prepared, answered.reading.application, case.together)]
-    return problems
+        found = departures(prepared, answered)
+        if found:
+            failing.append((case, found))
+    return failing
+
+
+def departures(prepared: Prepared, answered: AnsweredCase) -> tuple[Departure, ...]:
+    """Where the rules and one case part, in the order of the case."""
+    case = answered.case
+    found = [Departure("R001", (case.line, 1), (), "", "", "", (), f"case '{case.id}', {where}: {message}", fix)
+             for where, message, fix in _unread(answered.reading)]
+    if answered.judged is not None:
+        says = {(decision.decision, candidate.candidate): candidate
+                for decision in answered.judged.decisions for candidate in decision.candidates}
+        for expected in case.expect:
+            found += _compare(case, expected, says[(expected.decision, expected.candidate)])
+        found += _compare_selection(case, answered.selected) if answered.selected else []
+        found += [Departure("R009", one.at, one.keep, one.verdict, one.rule, verdict, rules,
+                            f"case '{case.id}' expects {message}",
+                            "mend the rule, or argue the case anew and change its expectation")
+                  for one, verdict, rules, message in parted_together(prepared, answered.reading.application, case.together)]
+    return tuple(found)
 
 
 def judged_cases(texts: Texts) -> tuple[CaseText, ...]:
@@ -94,7 +125,13 @@ def check_starters(prepared: Prepared, texts: Texts) -> list[Problem]:
 
 def other_together(prepared: Prepared, application: Application, expected: tuple[TogetherText, ...],
                    ) -> list[tuple[TogetherText, str]]:
-    """The expectations of candidates together that the rules do not meet: what was expected, and what they say."""
+    """The expectations of candidates together that the rules do not meet, each with what they say instead."""
+    return [(one, message) for one, _, _, message in parted_together(prepared, application, expected)]
+
+
+def parted_together(prepared: Prepared, application: Application, expected: tuple[TogetherText, ...],
+                    ) -> list[tuple[TogetherText, str, tuple[str, ...], str]]:
+    """The same, with the verdict that the rules give and the rules of it before the message."""
     told = tell(prepared, application) if expected else None
     messages = []
     for one in expected if told is not None else ():
@@ -105,8 +142,8 @@ def other_together(prepared: Prepared, application: Application, expected: tuple
         if says != one.verdict or one.rule and one.rule not in ranks:
             by = f" by {one.rule}" if one.rule else ""
             worst = [rule for rule, rank in ranks.items() if rank == min(ranks.values())]
-            messages.append((one, f"{in_words(one.keep)} {one.verdict}{by}, but the rules say {says} "
-                                  f"({', '.join(worst) or 'no rule'})"))
+            messages.append((one, says, tuple(worst), f"{in_words(one.keep)} {one.verdict}{by}, but the rules say {says} "
+                                                      f"({', '.join(worst) or 'no rule'})"))
     return messages
 
 
@@ -125,28 +162,30 @@ def _unread(reading: ReadApplication) -> list[tuple[str, str, str]]:
               for state, words in reading.application.unknown)]
 
 
-def _compare(case: CaseText, expected: ExpectedText, found: CandidateResult) -> list[Problem]:
-    place = Place(case.file, *expected.at)
+def _compare(case: CaseText, expected: ExpectedText, found: CandidateResult) -> list[Departure]:
+    keep = ((expected.decision, expected.candidate),)
     what = f"case '{case.id}' expects {expected.decision} {expected.candidate} {expected.verdict}"
     if found.verdict != expected.verdict:
-        deciding = ", ".join(dict.fromkeys(reason.rule for reason in found.reasons
-                                           if reason.verdict == found.reasons[0].verdict)) or "no rule"
-        return [Problem(place, "R002", f"{what}, but the rules say {found.verdict} ({deciding})",
-                        "mend the rule, or argue the case anew and change its expectation")]
+        deciding = tuple(dict.fromkeys(reason.rule for reason in found.reasons
+                                       if reason.verdict == found.reasons[0].verdict))
+        return [Departure("R002", expected.at, keep, expected.verdict, expected.rule, found.verdict, deciding,
+                          f"{what}, but the rules say {found.verdict} ({', '.join(deciding) or 'no rule'})",
+                          "mend the rule, or argue the case anew and change its expectation")]
     if expected.rule and not any(reason.rule == expected.rule for reason in found.reasons):
-        rules = dict.fromkeys(reason.rule for reason in found.reasons if reason.verdict == expected.verdict)
-        return [Problem(place, "R003", f"{what} by {expected.rule}, which is not among the reasons",
-                        f"name one of {', '.join(rules)}" if rules else "name no rule: no reason says this")]
+        rules = tuple(dict.fromkeys(reason.rule for reason in found.reasons if reason.verdict == expected.verdict))
+        return [Departure("R003", expected.at, keep, expected.verdict, expected.rule, found.verdict, rules,
+                          f"{what} by {expected.rule}, which is not among the reasons",
+                          f"name one of {', '.join(rules)}" if rules else "name no rule: no reason says this")]
     return []
 
 
-def _compare_selection(case: CaseText, selected: Selected) -> list[Problem]:
+def _compare_selection(case: CaseText, selected: Selected) -> list[Departure]:
     """Of a leading selection a case may name some decisions only."""
     chosen = selected.selections[0].chosen if selected.selections else ()
     leading = {one.decision: one.candidate for one in chosen}
-    return [Problem(Place(case.file, *at), "R007",
-                    f"case '{case.id}' expects the leading selection to have {decision} {candidate}, but "
-                    f"{f'the rules lead with {leading[decision]}' if leading else 'no selection is left'}",
-                    "mend the rule or the order of preference, or argue the case anew and change its selection")
+    return [Departure("R007", at, ((decision, candidate),), candidate, "", leading.get(decision, ""), (),
+                      f"case '{case.id}' expects the leading selection to have {decision} {candidate}, but "
+                      f"{f'the rules lead with {leading[decision]}' if leading else 'no selection is left'}",
+                      "mend the rule or the order of preference, or argue the case anew and change its selection")
             for (decision, candidate), at in zip(case.selection, case.selection_at, strict=True)
             if leading.get(decision) != candidate]

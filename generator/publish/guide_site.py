@@ -53,7 +53,7 @@ def guide_site(pack: Pack, texts: Texts, guide_dir: Path, url_of: Callable[[str]
     scored = lib if base is None else library(*base)
     prose = read_prose(guide_dir, lib)
     scores = None if pinning == "none" else kept_scores(scored, guide_dir.resolve().parent / CACHE, pinning == "count")
-    pages = all_pages(lib, scores, scored.pack)
+    pages = all_pages(lib, scores, scored)
     assets = asset_files(lib)
     known = targets(pages, tuple(page.address for page in prose), tuple(assets))
     made: list[Page] = []

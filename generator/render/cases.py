@@ -17,6 +17,7 @@ from generator.pack.texts import CaseText, ExpectedText
 from generator.problems import Place
 from generator.render import addresses, parts
 from generator.render.concession_words import concession_records, concession_sentence
+from generator.render.failing import Failing, FailingCase
 from generator.render.library import Library, rule_address
 from generator.render.overlay import OtherAnswer, company_beside, other_answers
 from generator.render.page import Heading, Page, SearchEntry
@@ -82,6 +83,7 @@ class CaseView:
     others: tuple[OtherAnswer, ...]
     other_selection: tuple[ChosenLine, ...]
     of_company: bool
+    failing: tuple[FailingCase, ...]            # none, or this case with where the rules part from it
     record: parts.Record
 
 
@@ -92,10 +94,11 @@ def answered_cases(lib: Library) -> tuple[AnsweredCase, ...]:
     return tuple(answer_case(prepared, case, memory) for case in lib.texts.cases)
 
 
-def case_pages(lib: Library, answered: tuple[AnsweredCase, ...]) -> tuple[Page, ...]:
+def case_pages(lib: Library, answered: tuple[AnsweredCase, ...], failed: Failing = Failing()) -> tuple[Page, ...]:
     """A page per reference case, in the order of the data."""
     recalled = recalled_documents(lib.pack, lib.texts)
-    return tuple(_case_page(lib, one.case, one, recalled) for one in answered)
+    return tuple(_case_page(lib, one.case, one, recalled,
+                            tuple(line for line in failed.cases if line.id == one.case.id)) for one in answered)
 
 
 # private
@@ -115,7 +118,8 @@ def _fragment(case: CaseText) -> str:
     return urlencode(pairs)
 
 
-def _case_page(lib: Library, case: CaseText, answered: AnsweredCase, recalled: list[dict[str, str]]) -> Page:
+def _case_page(lib: Library, case: CaseText, answered: AnsweredCase, recalled: list[dict[str, str]],
+               failing: tuple[FailingCase, ...]) -> Page:
     selected = answered.selected
     # Where the company's data say otherwise, what they rest on says nothing of the verdict that is expected.
     confirm = {(decision.decision, one.candidate, one.verdict): provisional_words([recalled[place] for place in one.confirm])
@@ -154,6 +158,7 @@ def _case_page(lib: Library, case: CaseText, answered: AnsweredCase, recalled: l
         others=other_answers(lib, answered),
         other_selection=otherwise,
         of_company=lib.texts.overlay is not None and case.id in lib.texts.overlay.cases,
+        failing=failing,
         record=parts.record(lib, place),
     )
     return Page(

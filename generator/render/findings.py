@@ -13,6 +13,7 @@ from generator.analyse.findings import findings
 from generator.evaluate.prepared import prepare
 from generator.problems import Place
 from generator.render import addresses, parts, words
+from generator.render.failing import Failing
 from generator.render.library import Library, rule_address, verdict_of
 from generator.render.pinned import PinningView, Record, pinning_view
 from generator.render.page import Heading, Page, SearchEntry
@@ -67,6 +68,7 @@ class UnreachedView:
 class FindingsView:
     counted: str
     failing: str
+    cases: Failing
     tables: tuple[TableFindings, ...]
     clean: tuple[parts.Link, ...]
     others: tuple[FindingView, ...]
@@ -75,7 +77,8 @@ class FindingsView:
     record: parts.Record
 
 
-def findings_page(lib: Library, answered: tuple[AnsweredCase, ...], pinning: Record | None = None) -> Page:
+def findings_page(lib: Library, answered: tuple[AnsweredCase, ...], pinning: Record | None = None,
+                  failed: Failing = Failing()) -> Page:
     """All findings by table. Without `pinning` the page says that its scores are not counted."""
     found = findings(lib.pack, lib.texts, prepare(lib.pack), answered)
     by_table = {table.id: tuple(one for one in found if one.table == table.id) for table in lib.pack.tables}
@@ -89,6 +92,7 @@ def findings_page(lib: Library, answered: tuple[AnsweredCase, ...], pinning: Rec
         counted=f"{words.counted(len(found), 'finding')} in this edition, {waived or 'none'} of them waived",
         failing=words.joined(
             [kind.title.lower() for kind in KIND_OF.values() if kind.fails and kind.id != "overlap"], "or"),
+        cases=failed,
         tables=tables,
         clean=tuple(_table_link(lib, name) for name, mine in by_table.items() if not mine),
         others=tuple(_view(lib, one) for one in loose if one not in candidates),
@@ -101,7 +105,8 @@ def findings_page(lib: Library, answered: tuple[AnsweredCase, ...], pinning: Rec
         title="Findings",
         section=("Review",),
         body=printed("findings.html", view),
-        headings=(Heading("pinning", "How well cases pin the rules"), Heading("by-table", "By table"),
+        headings=(*((Heading("failing", "Cases that no longer hold"),) if failed.counted else ()),
+                  Heading("pinning", "How well cases pin the rules"), Heading("by-table", "By table"),
                   *((Heading("others", "Inputs and candidates"),) if view.others else ()),
                   *((Heading("unreached", "Verdicts of candidates that no case reaches"),) if view.unreached else ())),
         search=(SearchEntry("", "Findings", "gaps overlaps waivers unreached verdicts pinning score unpinned rules"),

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from generator.pack.texts import DecisionText
 from generator.render import addresses, parts, words
+from generator.render.failing import Failing
 from generator.render.library import Library
 from generator.render.media import names_of
 from generator.render.page import Heading, Page, SearchEntry
@@ -34,10 +35,11 @@ class IndexView:
     about: str
     door: parts.Link | None
     groups: tuple[Group, ...]
+    failing: Failing
     record: parts.Record
 
 
-def index_pages(lib: Library) -> tuple[Page, ...]:
+def index_pages(lib: Library, failed: Failing = Failing()) -> tuple[Page, ...]:
     """One page per kind of record that has pages of its own."""
     decisions = tuple(
         _decision_page(lib, decision)
@@ -51,7 +53,7 @@ def index_pages(lib: Library) -> tuple[Page, ...]:
         _formulas_page(lib),
         *((_series_page(lib),) if lib.texts.series else ()),
         _sources_page(lib),
-        _cases_page(lib),
+        _cases_page(lib, failed),
     )
 
 
@@ -188,7 +190,7 @@ def _sources_page(lib: Library) -> Page:
     return _page(lib, addresses.SOURCES, "Sources", ("Review", "Sources"), about, found)
 
 
-def _cases_page(lib: Library) -> Page:
+def _cases_page(lib: Library, failed: Failing) -> Page:
     entries = tuple(
         Entry(parts.link(addresses.case(case.id), case.title), case.story, "") for case in lib.texts.cases
     )
@@ -203,6 +205,7 @@ def _cases_page(lib: Library) -> Page:
         ("Learn", "Reference cases"),
         about,
         (Group("", "", entries),),
+        failed=failed,
     )
 
 
@@ -214,8 +217,9 @@ def _page(
     about: str,
     groups: tuple[Group, ...],
     door: parts.Link | None = None,
+    failed: Failing = Failing(),
 ) -> Page:
-    view = IndexView(title, about, door, groups, parts.record(lib, None))
+    view = IndexView(title, about, door, groups, failed, parts.record(lib, None))
     return Page(
         uri=addresses.index_uri(address),
         title=title,

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from generator.pack.model import Pack
 from generator.render.candidates import candidate_pages
 from generator.render.cases import answered_cases, case_pages
 from generator.render.concessions import concessions_pages
+from generator.render.failing import failing
 from generator.render.findings import findings_page
 from generator.render.formulas import formula_pages
 from generator.render.indexes import index_pages
@@ -22,29 +22,30 @@ from generator.render.start import start_page
 from generator.render.tables import table_pages
 
 
-def all_pages(lib: Library, pinning: Record | None = None, base: Pack | None = None) -> tuple[Page, ...]:
+def all_pages(lib: Library, pinning: Record | None = None, base: Library | None = None) -> tuple[Page, ...]:
     """The pages made from data. The first page of a section opens it. `pinning` goes on the page of findings; the maps show
     which limits it counts as held. It was counted for the `base`: of a table that the overlay changes it knows nothing.
     """
-    unchanged = [table for table in lib.pack.tables if base is None or table in base.tables]
+    unchanged = [table for table in lib.pack.tables if base is None or table in base.pack.tables]
     candidates = candidate_pages(lib)
     answered = answered_cases(lib)
+    failed = failing(lib, answered, base)
     whole = tuple(page for page in candidates if page.uri.endswith("index.md"))
     return (
-        start_page(lib),
+        start_page(lib, failed),
         inputs_page(lib),
         *whole,
-        *index_pages(lib),
+        *index_pages(lib, failed),
         *(page for page in candidates if page not in whole),
         *medium_pages(lib),
         *table_pages(lib, counted_limits(pinning, unchanged) if pinning else None),
         *formula_pages(lib),
         *series_pages(lib),
-        *case_pages(lib, answered),
+        *case_pages(lib, answered, failed),
         *overlay_pages(lib, answered),
         register_page(lib),
         basis_page(lib),
-        findings_page(lib, answered, pinning),
+        findings_page(lib, answered, pinning, failed),
         *concessions_pages(lib, answered),
         *source_pages(lib),
     )

@@ -8,6 +8,7 @@ from markupsafe import Markup
 
 from generator.pack.texts import Texts
 from generator.render import addresses, parts, words
+from generator.render.failing import Failing
 from generator.render.library import Library
 from generator.render.page import Heading, Page, SearchEntry
 from generator.render.printing import printed
@@ -52,6 +53,7 @@ class StartView:
     ways: tuple[WayView, ...]        # for those who did not come to fill in the worksheet
     doors: tuple[DoorView, ...]
     cautions: tuple[CautionView, ...]
+    failing: Failing
     record: parts.Record
 
 
@@ -60,7 +62,7 @@ class CautionsBlock:
     cautions: tuple[CautionView, ...]
 
 
-def start_page(lib: Library) -> Page:
+def start_page(lib: Library, failed: Failing = Failing()) -> Page:
     """The page at the root of the site."""
     edition = lib.texts.edition
     view = StartView(
@@ -77,6 +79,7 @@ def start_page(lib: Library) -> Page:
         ways=_ways(lib),
         doors=_doors(lib),
         cautions=_cautions(lib),
+        failing=failed,
         record=parts.record(lib, None),
     )
     return Page(
