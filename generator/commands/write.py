@@ -32,10 +32,10 @@ def run(options: argparse.Namespace) -> int:
     if problems:
         print_problems(problems, options.json)
         return 1
-    written = write_site(pack, texts, options.guide, options.folder, "none" if options.no_scores else "count",
-                         base)
+    written, failing = write_site(pack, texts, options.guide, options.folder, "none" if options.no_scores else "count",
+                                  base)
     if options.json:
-        print_json({"folder": str(options.folder), "files": [str(path) for path in written]})
+        print_json({"folder": str(options.folder), "files": [str(path) for path in written], "failing": failing})
     else:
-        print(f"{len(written)} files in {options.folder}")
+        print(f"{len(written)} files in {options.folder}" + (f"; {failing}: run `guide check`" if failing else ""))
     return 0

@@ -16,7 +16,7 @@ from generator.publish.links import Targets, resolved, targets
 from generator.render.library import library
 from generator.render.page import Page
 from generator.render.prose import Prose, read_prose
-from generator.render.site import all_pages
+from generator.render.site import counted_pages
 
 CACHE = ".cache"
 
@@ -31,6 +31,7 @@ class GuideSite:
     targets: Targets
     repository: str
     title: str
+    failing: str                     # counts the cases that the rules no longer meet; empty where they meet all
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +54,7 @@ def guide_site(pack: Pack, texts: Texts, guide_dir: Path, url_of: Callable[[str]
     scored = lib if base is None else library(*base)
     prose = read_prose(guide_dir, lib)
     scores = None if pinning == "none" else kept_scores(scored, guide_dir.resolve().parent / CACHE, pinning == "count")
-    pages = all_pages(lib, scores, scored)
+    pages, failing = counted_pages(lib, scores, scored)
     assets = asset_files(lib)
     known = targets(pages, tuple(page.address for page in prose), tuple(assets))
     made: list[Page] = []
@@ -66,7 +67,8 @@ def guide_site(pack: Pack, texts: Texts, guide_dir: Path, url_of: Callable[[str]
         problems += resolved(page.markdown, page.address, page.source, known, url_of, markdown=True)[1]
     if problems:
         raise Refused(problems)
-    return GuideSite(tuple(made), prose, assets, known, texts.edition.repository, texts.edition.title)
+    return GuideSite(tuple(made), prose, assets, known, texts.edition.repository, texts.edition.title,
+                     failing)
 
 
 def navigation(site: GuideSite, order: tuple[str, ...]) -> tuple[NavSection, ...]:

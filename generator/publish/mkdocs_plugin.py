@@ -75,6 +75,8 @@ class SensorGuidePlugin(BasePlugin[SensorGuideConfig]):
             site = self._kept(refused)
         else:
             self._refused, self._last_good = (), site
+            if site.failing:
+                _LOG.warning("%s: `guide check` names each, and so do the findings of this site", site.failing)
         self._site = site
         self._pages = {page.uri: page for page in site.pages}
         self._prose = {page.uri: page for page in site.prose}

@@ -13,8 +13,8 @@ from generator.publish.links import directory_url, relative, resolved
 
 
 def write_site(pack: Pack, texts: Texts, guide_dir: Path, folder: Path,
-               pinning: str = "count", base: tuple[Pack, Texts] | None = None) -> list[Path]:
-    """Writes every page and asset below `folder` and gives back the files, in order.
+               pinning: str = "count", base: tuple[Pack, Texts] | None = None) -> tuple[list[Path], str]:
+    """Writes every page and asset below `folder` and gives back the files, in order, and a count of the cases that fail.
 
     Pages expect to be served at directory addresses (`liners/pfa/`), which is what generators do unless told
     otherwise. Files of other names are left alone. Raises `Refused` with every reference that leads nowhere.
@@ -27,7 +27,7 @@ def write_site(pack: Pack, texts: Texts, guide_dir: Path, folder: Path,
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(content)
         written.append(path)
-    return written
+    return written, site.failing
 
 
 # private

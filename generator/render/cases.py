@@ -97,8 +97,7 @@ def answered_cases(lib: Library) -> tuple[AnsweredCase, ...]:
 def case_pages(lib: Library, answered: tuple[AnsweredCase, ...], failed: Failing = Failing()) -> tuple[Page, ...]:
     """A page per reference case, in the order of the data."""
     recalled = recalled_documents(lib.pack, lib.texts)
-    return tuple(_case_page(lib, one.case, one, recalled,
-                            tuple(line for line in failed.cases if line.id == one.case.id)) for one in answered)
+    return tuple(_case_page(lib, one.case, one, recalled, failed) for one in answered)
 
 
 # private
@@ -119,7 +118,7 @@ def _fragment(case: CaseText) -> str:
 
 
 def _case_page(lib: Library, case: CaseText, answered: AnsweredCase, recalled: list[dict[str, str]],
-               failing: tuple[FailingCase, ...]) -> Page:
+               failed: Failing) -> Page:
     selected = answered.selected
     # Where the company's data say otherwise, what they rest on says nothing of the verdict that is expected.
     confirm = {(decision.decision, one.candidate, one.verdict): provisional_words([recalled[place] for place in one.confirm])
@@ -155,10 +154,10 @@ def _case_page(lib: Library, case: CaseText, answered: AnsweredCase, recalled: l
         concessions=tuple(_concession(lib, one) for one in (
             conceded(answered.selected, answered.reading.application.concessions, "") if answered.selected else ())),
         company=company_beside(lib, case),
-        others=other_answers(lib, answered),
+        others=other_answers(lib, answered, failed),
         other_selection=otherwise,
         of_company=lib.texts.overlay is not None and case.id in lib.texts.overlay.cases,
-        failing=failing,
+        failing=tuple(one for one in failed.cases if one.id == case.id),
         record=parts.record(lib, place),
     )
     return Page(

@@ -39,12 +39,18 @@ class FailingCase:
 
 @dataclass(frozen=True, slots=True)
 class Failing:
-    """`cases` in the order of the data, `witnesses` as `guide check` tells them; `counted` is empty where none fails."""
+    """`cases` in the order of the data, `witnesses` as `guide check` tells them; `counted` is empty where none fails.
+    `says` are other verdicts than expected, as (case, decision, candidate, verdict)."""
 
     counted: str = ""
     cases: tuple[FailingCase, ...] = ()
     witnesses: tuple[str, ...] = ()
     all: parts.Link | None = None
+    says: tuple[tuple[str, str, str, str], ...] = ()
+
+    def says_of(self, case: str) -> dict[tuple[str, str], str]:
+        """What the rules that a case was argued for say now, where that is not the verdict that it expects."""
+        return {(decision, candidate): verdict for name, decision, candidate, verdict in self.says if name == case}
 
     @property
     def named(self) -> tuple[FailingCase, ...]:
@@ -70,7 +76,9 @@ def failing(lib: Library, answered: tuple[AnsweredCase, ...], base: Library | No
     counts = [f"reference cases that no longer hold: {len(cases)} of {len(answered)}"] if cases else []
     counts += [f"judgements of witnesses that no longer hold: {len(witnesses)}"] if witnesses else []
     return Failing(words.capital("; ".join(counts)), cases, witnesses,
-                   parts.link(f"{addresses.FINDINGS}#failing", "what each expects and what the rules say now"))
+                   parts.link(f"{addresses.FINDINGS}#failing", "what each expects and what the rules say now"),
+                   tuple((case.id, *one.keep[0], one.says) for case, parted in found.values() for one in parted
+                         if one.code == "R002"))
 
 
 # private

@@ -12,6 +12,7 @@ from generator.pack.overlay_texts import ChangeText, FiguresText, OverlayText
 from generator.pack.texts import CaseText
 from generator.problems import Place
 from generator.render import addresses, parts
+from generator.render.failing import Failing
 from generator.render.library import Library, rule_address
 from generator.render.page import Heading, Page, SearchEntry
 from generator.render.printing import printed
@@ -154,30 +155,32 @@ def company_beside(lib: Library, case: CaseText) -> parts.Link | None:
     return None if overlay is None or case.id in overlay.cases else parts.link(addresses.COMPANY, overlay.title)
 
 
-def other_answers(lib: Library, answered: AnsweredCase) -> tuple[OtherAnswer, ...]:
-    """The expectations of a case of the base that come out otherwise with the overlay."""
+def other_answers(lib: Library, answered: AnsweredCase, failed: Failing = Failing()) -> tuple[OtherAnswer, ...]:
+    """The expectations of a case of the base that come out otherwise with the overlay than the base says: what is expected,
+    unless that has failed."""
     case, selected = answered.case, answered.selected
     if selected is None or company_beside(lib, case) is None:
         return ()
     results = {(decision.decision, one.candidate): one for decision in selected.decisions for one in decision.candidates}
-    lines = []
+    lines, says = [], failed.says_of(case.id)
     for line in case.expect:
         result = results[line.decision, line.candidate]
-        if result.verdict != line.verdict:
+        base = says.get((line.decision, line.candidate), line.verdict)
+        if result.verdict != base:
             deciding = next((reason.rule for reason in result.reasons if reason.verdict == result.worst), "")
             lines.append(OtherAnswer(
-                *_names(lib, line.decision, line.candidate), parts.verdict_mark_of(line.verdict),
+                *_names(lib, line.decision, line.candidate), parts.verdict_mark_of(base),
                 parts.verdict_mark_of(result.verdict),
                 parts.link(rule_address(lib, deciding), deciding) if deciding else None))
     return tuple(lines)
 
 
-def overlay_pages(lib: Library, answered: tuple[AnsweredCase, ...]) -> tuple[Page, ...]:
+def overlay_pages(lib: Library, answered: tuple[AnsweredCase, ...], failed: Failing = Failing()) -> tuple[Page, ...]:
     """The page that lists all of an overlay; none where there is no overlay."""
     overlay = lib.texts.overlay
     if overlay is None:
         return ()
-    others = tuple(one.case.id for one in answered if other_answers(lib, one))
+    others = tuple(one.case.id for one in answered if other_answers(lib, one, failed))
     view = _view(lib, overlay, others)
     headings = [Heading(group.anchor, group.title) for group in view.groups]
     headings += [Heading(anchor, title) for anchor, title, there in (

@@ -23,8 +23,14 @@ from generator.render.tables import table_pages
 
 
 def all_pages(lib: Library, pinning: Record | None = None, base: Library | None = None) -> tuple[Page, ...]:
-    """The pages made from data. The first page of a section opens it. `pinning` goes on the page of findings; the maps show
-    which limits it counts as held. It was counted for the `base`: of a table that the overlay changes it knows nothing.
+    """The pages made from data, as `counted_pages` makes them."""
+    return counted_pages(lib, pinning, base)[0]
+
+
+def counted_pages(lib: Library, pinning: Record | None = None, base: Library | None = None) -> tuple[tuple[Page, ...], str]:
+    """The pages made from data, and a count of the cases that the rules no longer meet: empty where they meet all.
+    The first page of a section opens it. `pinning` goes on the page of findings; the maps show which limits it counts as
+    held. It was counted for the `base`: of a table that the overlay changes it knows nothing.
     """
     unchanged = [table for table in lib.pack.tables if base is None or table in base.pack.tables]
     candidates = candidate_pages(lib)
@@ -42,10 +48,10 @@ def all_pages(lib: Library, pinning: Record | None = None, base: Library | None 
         *formula_pages(lib),
         *series_pages(lib),
         *case_pages(lib, answered, failed),
-        *overlay_pages(lib, answered),
+        *overlay_pages(lib, answered, failed),
         register_page(lib),
         basis_page(lib),
         findings_page(lib, answered, pinning, failed),
         *concessions_pages(lib, answered),
         *source_pages(lib),
-    )
+    ), failed.counted

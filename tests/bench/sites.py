@@ -24,7 +24,7 @@ validation: {links: {not_found: ignore, anchors: ignore, absolute_links: ignore,
 def write_plain(project: Path, folder: Path) -> int:
     """Writes every page of the guide as Markdown with its HTML, below a plain mkdocs.yml; gives back their number."""
     pack, texts = load_pack(project / "data")
-    written = write_site(pack, texts, project / "guide", folder / "docs")
+    written, _ = write_site(pack, texts, project / "guide", folder / "docs")
     (folder / "mkdocs.yml").write_text(_PLAIN, "utf-8")
     return sum(bool(re.search(r"\.md$", path.name)) for path in written)
 

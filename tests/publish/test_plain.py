@@ -23,7 +23,7 @@ PROSE = HEAD + "# Choosing\n\nTake {{ link liner.pfa }}.\n\n{{ table liner_tempe
 def guide(tmp_path_factory) -> Path:
     """The prose that the generated pages of the small guide link to."""
     folder = tmp_path_factory.mktemp("prose") / "guide"
-    for name in ("choosing/liner", "choosing/size", "reading", "about"):
+    for name in ("choosing/liner", "choosing/size", "how-it-decides", "reading", "about"):
         path = folder / f"{name}.md"
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(PROSE, "utf-8")
@@ -33,7 +33,7 @@ def guide(tmp_path_factory) -> Path:
 @pytest.fixture(scope="module")
 def written(guide, tmp_path_factory) -> Path:
     folder = tmp_path_factory.mktemp("plain") / "docs"
-    files = write_site(small_pack(), small_texts(), guide, folder)
+    files, _ = write_site(small_pack(), small_texts(), guide, folder)
     assert files == sorted(files) and all(path.is_file() for path in files)
     return folder
 

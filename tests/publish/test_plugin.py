@@ -47,6 +47,13 @@ def test_changed_limit_stands_on_the_page_after_one_build(project):
     assert "73" in (project / "site/assets/pack.json").read_text("utf-8")
 
 
+def test_a_case_that_no_longer_holds_stops_no_strict_build_and_is_told_to_who_builds(project):
+    change(project / "data/cases/seawater_intake.yml", "verdict: suitable, rule: liner_temperature.rubber_within", "verdict: caution")
+    done = build(project, "--strict")
+    assert done.returncode == 0, done.stderr
+    assert "Reference cases that no longer hold: 1 of 1: `guide check` names each" in done.stderr
+
+
 def test_broken_data_and_prose_stop_the_build_with_place_and_fix_and_no_traceback(project):
     change(project / "guide/choosing/liner.md", "{{ candidates liner }}", "{{ candidates linr }}")
     done = build(project)

@@ -67,6 +67,21 @@ def test_a_case_of_the_base_is_held_against_the_base_though_the_company_says_oth
     assert failing(lib, answered, alone).counted == ""
 
 
+def test_beside_the_company_stands_what_the_base_says_now_and_not_what_was_expected() -> None:
+    lib, base = shipped.library_of_whole(), shipped.library_of_base()
+    case = next(one for one in base.texts.cases if one.id == "river_water_41")
+    line = case.expect[0]
+    assert (line.candidate, line.verdict) == ("polyurethane", "unsuitable")
+    wrong = replace(case, expect=(replace(line, verdict="suitable"), *case.expect[1:]))
+    answered = answer_case(prepare(lib.pack), wrong)
+    failed = failing(lib, (answered,), replace(base, texts=replace(base.texts, cases=(wrong,), witnesses=())))
+    assert failed.says_of(case.id) == {("liner", "polyurethane"): "unsuitable"}
+    page, = case_pages(lib, (answered,), failed)
+    assert "The worksheet says otherwise of these:" not in plain(page.body)     # company and base both say unsuitable
+    page, = case_pages(lib, (answered,))
+    assert "The worksheet says otherwise of these:" in plain(page.body)
+
+
 @pytest.mark.parametrize("code", ["R001", "R003", "R007", "R009"])
 def test_every_kind_of_departure_is_told_in_words_without_a_raw_name_of_a_decision(code: str) -> None:
     pack, texts = shipped.base()
