@@ -43,10 +43,11 @@ def main(arguments: list[str] | None = None) -> int:
         return 130
     except OSError as error:
         file, said = str(error.filename or "input"), str(error.strerror or error)
+        problem = Problem(Place(file), "Y014", said, _what_to_do(error))
         if options.json:
-            print_problems([Problem(Place(file), "Y014", said, "check the path and its rights")], True)
+            print_problems([problem], True)
         else:
-            print(f"guide: {file}: {said}", file=sys.stderr)
+            print(problem, file=sys.stderr)
         return 2
     except Exception as error:                                      # the last line of defence: say it in one line
         if options.debug:
@@ -65,6 +66,18 @@ def add_common(parser: argparse.ArgumentParser) -> None:
                        help="a company's overlay (default: the one that guide.yml of the data names)")
     which.add_argument("--base", action="store_true", help="the base alone, without any company's overlay")
     parser.add_argument("--json", action="store_true", help="the same facts as JSON")
+
+
+# private
+
+def _what_to_do(error: OSError) -> str:
+    if isinstance(error, FileNotFoundError):
+        return "make the folder first, or give another name"
+    if isinstance(error, (FileExistsError, NotADirectoryError)):
+        return "give the name of a folder; this is a file"
+    if isinstance(error, IsADirectoryError):
+        return "give the name of a file; this is a folder"
+    return "check the path, its rights and the space on the disk"
 
 
 if __name__ == "__main__":

@@ -106,6 +106,8 @@ NOT_THERE = [
      "(No such file or directory); fix: type the path of an application file: guide select FILE.yml"),
     (["select", "folder", "--data", DATA], "folder: Y014: the file cannot be opened (Is a directory); "
      "fix: type the path of an application file: guide select FILE.yml"),
+    (["select", EXAMPLE, "--record", "nowhere/r.html", "--data", DATA],
+     "nowhere/r.html: Y014: No such file or directory; fix: make the folder first, or give another name"),
 ]
 
 
