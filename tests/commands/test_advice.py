@@ -13,12 +13,16 @@ ALWAYS = {"pressure_first", "protective_earth", "lifting", "welding", "flare", "
           "no_steam_without_check", "advice_only"}
 
 
-def told(case: str, tmp_path: Path, capsys, change: tuple[str, str] = ("", "")) -> tuple[dict, dict]:
+def told(case: str, tmp_path: Path, capsys, *changes: tuple[str, str]) -> tuple[dict, dict]:
     """Cautions and hand-over items of a reference case, by id: whether they are certain."""
     text = (ROOT / "data" / "cases" / f"{case}.yml").read_text("utf-8")
     body = text[text.index("application:\n") + len("application:\n"):text.index("expect:")]
     lines = [f"id: {case}", f"title: {case}", *(line[2:] for line in body.splitlines())]
-    (tmp_path / "point.yml").write_text("\n".join(lines).replace(*change) + "\n", "utf-8")
+    point = "\n".join(lines) + "\n"
+    for old, new in changes:
+        assert old in point
+        point = point.replace(old, new)
+    (tmp_path / "point.yml").write_text(point, "utf-8")
     assert main(["select", str(tmp_path / "point.yml"), "--data", DATA, "--base", "--json"]) == 0
     application = json.loads(capsys.readouterr().out)["applications"][0]
     return ({one["id"]: one["certain"] for one in application["cautions"]},
@@ -63,3 +67,13 @@ def test_every_always_caution_has_no_condition_and_conditions_are_told_in_words(
     words = {one.id: one.where for one in texts.cautions}
     assert words["ceramic_shock"] == "liner Ceramic (alumina)" and words["lifting"] == ""
     assert "highest temperature above 60 °C" in words["hot_line"]
+
+
+def test_a_liquid_that_turns_solid_in_the_cold_is_told(tmp_path, capsys) -> None:
+    """Caustic of 50 % freezes near 12 °C and water at 0 °C; the same lines kept warm are not warned of."""
+    warm, _ = told("caustic_whole", tmp_path, capsys)
+    cold, _ = told("caustic_whole", tmp_path, capsys, ("25 mass %", "50 mass %"), ("temperature_min: 30 degC", "temperature_min: 5 degC"))
+    assert "caustic_solidifies" not in warm and cold["caustic_solidifies"] is True
+    mild, _ = told("drinking_water_whole", tmp_path, capsys)
+    frost, _ = told("drinking_water_whole", tmp_path, capsys, ("temperature_min: 5 degC", "temperature_min: -3 degC"))
+    assert "water_freezes" not in mild and frost["water_freezes"] is True
