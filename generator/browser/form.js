@@ -140,11 +140,11 @@ export function verdictWords({ verdict, best, worst, confirm = [] }) {
   return confirm.length ? verdict + PROVISIONAL : verdict;
 }
 
-// The mark of a verdict: a symbol for the eye and the word for everyone.
-export function verdictMark(verdict, words) {
+// The mark of a verdict: a symbol for the eye and the word for everyone; `look` is "maybe" where nothing is decided.
+export function verdictMark(verdict, words, look = verdict) {
   return element(
     "span",
-    { class: `ws-verdict ws-${verdict}` },
+    { class: `ws-verdict ws-${look}` },
     element("span", { "aria-hidden": "true", class: "ws-symbol", text: VERDICT_SYMBOLS[verdict] }),
     words,
   );

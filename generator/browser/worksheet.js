@@ -42,6 +42,7 @@ import { makeResults } from "./worksheet_results.js";
 import { makeSelection } from "./worksheet_selection.js";
 import { summaryOf } from "./worksheet_standing.js";
 import { makeStart } from "./worksheet_start.js";
+import { makeStarter } from "./worksheet_starter.js";
 import { makeStates } from "./worksheet_states.js";
 import { aimMaps, assumedWords, byId } from "./worksheet_texts.js";
 import { makeTools, offerFile } from "./worksheet_tools.js";
@@ -78,7 +79,8 @@ function makeWorksheet(place, pack, texts, view) {
   const idle = makeLater();
   let last = null; // what the last evaluation gave, for the paper
 
-  const states = makeStates(pack, texts, changed);
+  const states = makeStates(pack, texts, changed, (some) => act.ruleOutAll(some));
+  const starter = makeStarter(pack, texts, (filled, one) => replace(filled, `${one.title}: ${one.story}`));
   const start = makeStart(pack, texts, () => showStart());
   const nearest = makeNearest(pack, texts, view);
   const margins = makeMargins(view, prepared);
@@ -127,7 +129,7 @@ function makeWorksheet(place, pack, texts, view) {
   place.replaceChildren(
     frame(
       tools,
-      start,
+      { node: [start.node, starter.node] },
       states,
       [
         status,
@@ -258,6 +260,7 @@ function makeWorksheet(place, pack, texts, view) {
   function showStart() {
     const shows = start.shows(application, last.selected, last.waiting);
     states.limit(shows);
+    starter.show(application, last.fields.answers);
     next.show(last.selected, shows);
   }
 

@@ -16,6 +16,11 @@ export function isSettled(reason) {
   return reason.settled === true;
 }
 
+// The words of a rule's verdict: what is not settled rejects nothing yet.
+export function reasonVerdict(reason) {
+  return isSettled(reason) ? reason.verdict : `may be ${reason.verdict}`;
+}
+
 // ` (together with PFA)`, or nothing; of a mixture the components too: ` (Citric acid and Seawater; ...)`.
 export function partnerWords(view, reason) {
   const titles = reason.partner.map(([decision, candidate]) => view.titles.get(`${decision} ${candidate}`));

@@ -8,7 +8,7 @@
 
 import { basisText, element, verdictMark, verdictWords } from "./form.js";
 import { confirmSentence } from "./worksheet_provisional.js";
-import { headline, isSettled, LONG_NOTE, partnerWords, UNSETTLED } from "./worksheet_reasons.js";
+import { headline, isSettled, LONG_NOTE, partnerWords, reasonVerdict, UNSETTLED } from "./worksheet_reasons.js";
 import { standing } from "./worksheet_standing.js";
 import {
   askedFor,
@@ -107,6 +107,11 @@ export function reasonView(view, reason, result, longest, joint = "together with
       reason.others > 0 && ` · and ${reason.others} more of this table`,
     ),
   );
+}
+
+// The mark of a rule's verdict, in no verdict's colour while its rule may still not apply.
+export function reasonMark(reason) {
+  return verdictMark(reason.verdict, reasonVerdict(reason), isSettled(reason) ? reason.verdict : "maybe");
 }
 
 // private
@@ -280,7 +285,7 @@ function moreView(view, key, result, values) {
     element(
       "li",
       {},
-      verdictMark(reason.verdict, reason.verdict),
+      reasonMark(reason),
       reasonView(view, reason, result, Infinity),
     ),
   );

@@ -7,7 +7,7 @@
 import { element, verdictMark, verdictWords } from "./form.js";
 import { confirmSentence, PROVISIONAL } from "./worksheet_provisional.js";
 import { isSettled, LONG_NOTE } from "./worksheet_reasons.js";
-import { reasonView } from "./worksheet_results.js";
+import { reasonMark, reasonView } from "./worksheet_results.js";
 import { askedFor, askedTitle } from "./worksheet_texts.js";
 
 const LIMITS_SHOWN = 2; // further limits are folded
@@ -58,7 +58,7 @@ function conflictView(view, conflict) {
   const list = element("ul", { class: "ws-reasons" }, reasons);
   return element(
     "div",
-    { class: "ws-notice", role: "note" },
+    { class: "ws-notice", role: "note", "data-left": conflict.left },
     element("p", { text: LEFT[conflict.left] }),
     ...(reasons.length === 1 ? [element("p", { text: WHY_ALONE }), list]
       : [foldable(view, "conflict", `${WHY} (${reasons.length})`, list)]),
@@ -140,7 +140,7 @@ function limitsView(view, best) {
 }
 
 function reasonLine(view, reason, result, states) {
-  return [verdictMark(reason.verdict, reason.verdict), reasonView(view, reason, result, LONG_NOTE, "for", states)];
+  return [reasonMark(reason), reasonView(view, reason, result, LONG_NOTE, "for", states)];
 }
 
 // Each rule with its partner once, with every state in which it applies.

@@ -14,7 +14,8 @@ const STANDINGS = [
   ["described", "described here"],
 ];
 
-export function makeStates(pack, texts, listener) {
+// `ruleOutAll(states)` is asked to say that none of these states occurs.
+export function makeStates(pack, texts, listener, ruleOutAll) {
   const titles = new Map(texts.states.map((state) => [state.id, state]));
   const panels = pack.states.map((state, place) =>
     makePanel(pack, texts, titles.get(state.id), place === 0, listener),
@@ -37,6 +38,17 @@ export function makeStates(pack, texts, listener) {
   };
   front(panels[0].state);
   const standings = panels.map(() => element("span", { class: "ws-standing" }));
+  let left = []; // the states that nobody has described or ruled out
+  const none = element("button", {
+    type: "button",
+    class: "ws-small",
+    "data-no-other-state": true,
+    onclick: () => {
+      ruleOutAll(left);
+      tabs.find((tab) => tab.checked).focus({ preventScroll: true }); // the button is gone now
+    },
+    text: "No other state occurs",
+  });
   const node = element(
     "div",
     { class: "ws-sheet" },
@@ -53,10 +65,13 @@ export function makeStates(pack, texts, listener) {
           element("label", { for: tab.id }, titles.get(panels[place].state).title, standings[place]),
         ),
       ),
+      none,
     ),
     panels.map((panel) => panel.node),
   );
   const show = (application) => {
+    left = panels.slice(1).map((panel) => panel.state).filter((state) => application[state] === undefined);
+    none.hidden = left.length === 0;
     panels.forEach((panel, place) => {
       panel.show(application[panel.state]);
       standings[place].textContent = place === 0 ? "" : standingWords(application[panel.state]);

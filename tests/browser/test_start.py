@@ -65,3 +65,50 @@ def test_the_nearest_reference_case_says_where_it_differs(short_start: object):
     answer(short_start, "temperature_max", "150 degC")
     told = short_start.locator(".ws-nearest").inner_text()
     assert "It differs in" in told and "Highest temperature" in told
+
+
+def test_a_typed_medium_offers_its_starter_sheet_which_fills_only_blanks_and_can_be_undone(short_start: object):
+    offer = short_start.locator(".ws-starter")
+    assert not offer.is_visible()
+    answer(short_start, "conductivity", "41000 uS/cm")
+    answer(short_start, "medium", "Seawater")
+    assert "Seawater line" in offer.inner_text()
+    offer.get_by_role("button").click()
+    settle(short_start)
+    assert short_start.locator("#ws-normal-oil_or_solvent").input_value() != ""
+    assert short_start.locator("#ws-normal-conductivity").input_value() == "41000"
+    assert "steaming=none" in short_start.url and not offer.is_visible()
+    assert short_start.evaluate("document.activeElement.id") == "ws-normal-medium"
+    short_start.get_by_role("button", name="Undo").click()
+    assert "steaming" not in short_start.url and "normal.conductivity=41000" in short_start.url
+    answer(short_start, "medium", "Drinking water")
+    assert "Drinking water line" in offer.inner_text()
+    answer(short_start, "medium", "Hydrochloric acid")
+    assert not offer.is_visible()
+
+
+def test_one_button_beside_the_states_rules_out_those_that_are_not_described(short_start: object):
+    button = short_start.get_by_role("button", name="No other state occurs")
+    answer(short_start, "medium", "Seawater")
+    short_start.locator("#ws-tab-cleaning").check()
+    short_start.locator("#ws-standing-cleaning-described").check()
+    button.click()
+    settle(short_start)
+    assert "cleaning=described" in short_start.url and "cleaning=none" not in short_start.url
+    assert all(f"{state}=none" in short_start.url for state in ("steaming", "flushing"))
+    assert not button.is_visible()
+    assert short_start.evaluate("document.activeElement.id") == "ws-tab-cleaning"
+
+
+def test_a_rule_that_may_still_not_apply_does_not_wear_the_colour_of_a_rejection(short_start: object):
+    answer(short_start, "medium", "Seawater")
+    short_start.evaluate("document.querySelectorAll('.ws-results details').forEach((one) => { one.open = true; })")
+    for settled, colour in ((".ws-reasons [data-reason-verdict=unsuitable]:not([data-settled])", False),
+                            (".ws-reasons [data-reason-verdict=unsuitable][data-settled]", True)):
+        marks = short_start.evaluate("""(what) => [...document.querySelectorAll(what)].map((one) => {
+          const mark = one.parentElement.querySelector(".ws-verdict");
+          return [mark.textContent, mark.classList.contains("ws-unsuitable")];
+        })""", settled)
+        assert marks or colour, settled
+        assert all(red is colour for _, red in marks)
+        assert all(("may be unsuitable" in words) is not colour for words, _ in marks)

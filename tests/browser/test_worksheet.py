@@ -298,6 +298,16 @@ def test_worksheet_fits_a_phone_without_sideways_scrolling(worksheet: object):
     assert worksheet.locator(".ws-leading").is_visible()
 
 
+def test_folds_wear_no_box_of_the_theme_and_what_is_out_of_sight_is_not_drawn(worksheet: object):
+    """A slip in one line of the style sheet takes the line after it along, and nobody is told."""
+    answer(worksheet, "medium", "seawater")
+    boxes = worksheet.evaluate("""() => [...document.querySelectorAll(".ws-buy details, .ws-decision details")]
+      .map((one) => getComputedStyle(one).borderTopWidth)""")
+    assert boxes and set(boxes) == {"0px"}
+    drawn = worksheet.locator(".ws-decision").first.evaluate("one => getComputedStyle(one).contentVisibility")
+    assert drawn == "auto"
+
+
 def test_page_without_javascript_points_at_the_tables(browser: object, served_site: str):
     context = browser.new_context(java_script_enabled=False)
     page = context.new_page()
