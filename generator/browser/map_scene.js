@@ -10,7 +10,7 @@ import { slotWords } from "./map_slots.js";
 import { selectors } from "./map_view.js";
 import { capital, counted, intervalText, joined, numberText } from "./map_words.js";
 
-export const MARKS = { suitable: "\u2713", caution: "!", unsuitable: "\u2715", open: "?" };
+export const MARKS = { suitable: "\u2713", caution: "\u25b2", unsuitable: "\u2715", open: "?" };
 export const NOTHING = "takes nothing away";
 export const GAP = "no rule speaks here";
 const UNNOTICED = { up: "moved up", down: "moved down", side: "belonged to its other side" };

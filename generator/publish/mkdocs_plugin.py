@@ -8,8 +8,10 @@ from __future__ import annotations
 import html as html_text
 import json
 import logging
+import re
 from pathlib import Path
 from typing import Literal
+from urllib.parse import urlsplit
 
 from mkdocs.config import config_options
 from mkdocs.config.base import Config
@@ -26,11 +28,13 @@ from generator.publish.guide_site import GuideSite, NavSection, guide_site, navi
 from generator.publish.links import directory_url, file_url, resolved
 from generator.publish.load import load
 from generator.publish.policy import with_policy
+from generator.render.lost import lost_body
 from generator.render.page import Page
 from generator.render.prose import SECTIONS, Prose
 
 # Not one of MkDocs' own loggers: with `strict` an error there ends the build, and the server would show nothing.
 _LOG = logging.getLogger("guide")
+_LOST = re.compile(r"<h1>404[^<]*</h1>")
 _SEARCH_DIALOG = 'data-md-component="search" role="dialog"'
 
 
@@ -114,6 +118,15 @@ class SensorGuidePlugin(BasePlugin[SensorGuideConfig]):
                 location = page.url + (f"#{entry.anchor}" if entry.anchor else "")
                 index.entries.append({"location": location, "title": entry.title, "text": entry.text})
         return context
+
+    def on_post_template(self, output_content: str, *, template_name: str, config: MkDocsConfig) -> str:
+        if template_name != "404.html":
+            return output_content
+        # It is shown wherever nothing is, so that only an address from the root of the host leads away from there.
+        root = urlsplit(config.site_url or "").path.rstrip("/") + "/"
+        body = lost_body(lambda page: root + self._url_of(page) if page else root)
+        named = _LOST.sub(lambda _: str(body), output_content).replace(_SEARCH_DIALOG, f'{_SEARCH_DIALOG} aria-label="Search"', 1)
+        return named if self._serving else with_policy(named)
 
     def on_post_page(self, output: str, *, page: MkDocsPage, config: MkDocsConfig) -> str:
         # The theme's search dialog has no name of its own for a screen reader.

@@ -12,6 +12,8 @@ from generator.render.media import names_of
 from generator.render.page import Heading, Page, SearchEntry
 from generator.render.printing import printed
 
+LONG = 40                            # entries: a longer list gets a box to find in it
+
 
 @dataclass(frozen=True, slots=True)
 class Entry:
@@ -30,11 +32,18 @@ class Group:
 
 
 @dataclass(frozen=True, slots=True)
+class Filter:
+    label: str
+    script: str
+
+
+@dataclass(frozen=True, slots=True)
 class IndexView:
     title: str
     about: str
     door: parts.Link | None
     groups: tuple[Group, ...]
+    filter: Filter | None            # for a list that is too long to read through
     failing: Failing
     record: parts.Record
 
@@ -219,7 +228,10 @@ def _page(
     door: parts.Link | None = None,
     failed: Failing = Failing(),
 ) -> Page:
-    view = IndexView(title, about, door, groups, failed, parts.record(lib, None))
+    count = sum(len(group.entries) for group in groups)
+    box = Filter(f"Find among the {count} {title[:1].lower()}{title[1:]}, by words of their titles and lines",
+                 addresses.target("assets/list_filter.js")) if count > LONG else None
+    view = IndexView(title, about, door, groups, box, failed, parts.record(lib, None))
     return Page(
         uri=addresses.index_uri(address),
         title=title,

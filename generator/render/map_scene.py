@@ -15,8 +15,8 @@ from generator.render.map_picture import Dot, Limit, Outcome, Picture, Region, i
 from generator.render.map_sheet import MapColumn, Sheet
 from generator.render.map_slots import Slot, slot_words
 from generator.render.map_view import View, selectors
+from generator.render.parts import MARKS
 
-MARKS = {"suitable": "\u2713", "caution": "!", "unsuitable": "\u2715", "open": "?"}
 NOTHING = "takes nothing away"
 GAP = "no rule speaks here"
 UNNOTICED = {"up": "moved up", "down": "moved down", "side": "belonged to its other side"}

@@ -31,7 +31,7 @@ CHECKED = {
 }
 
 # A shape for each verdict, so that colour is never the only sign.
-_MARKS = {"suitable": "\u2713", "caution": "\u25b2", "unsuitable": "\u2715", "open": "?"}
+MARKS = {"suitable": "\u2713", "caution": "\u25b2", "unsuitable": "\u2715", "open": "?"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +126,7 @@ def verdict_mark(rank: int | None) -> Markup:
     if rank is None:
         return printed("parts/verdict.html", Verdict("none", "never matches", "\u2205"))
     name = VERDICTS[rank]
-    return printed("parts/verdict.html", Verdict(name, name, _MARKS[name]))
+    return printed("parts/verdict.html", Verdict(name, name, MARKS[name]))
 
 
 def verdict_mark_of(name: str) -> Markup:

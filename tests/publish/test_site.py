@@ -37,16 +37,20 @@ def test_styles_load_nothing_from_another_host(built_site):
 
 def test_every_page_has_its_policy_and_no_inline_style(html):
     for name, text in html.items():
-        if name == "404.html":
-            continue  # MkDocs makes it from the theme alone
         assert text.count("Content-Security-Policy") == 1, name
         assert "unsafe-" not in text and not re.search(r'<[^>]+\sstyle="', text), name
 
 
 def test_search_dialog_has_a_name(html):
-    assert all(
-        'role="dialog" aria-label="Search"' in text for name, text in html.items() if name != "404.html"
-    )
+    assert all('role="dialog" aria-label="Search"' in text for text in html.values())
+
+
+def test_an_address_without_a_page_is_told_where_to_go_from_there(built_site, html):
+    text = html["404.html"]
+    assert "This page is not in the guide" in text and "404 - Not found" not in text
+    ways = re.findall(r'<a class="g-entries__title" href="/([^"]*)">', text)
+    assert len(ways) >= 5 and "" in ways and "cases/" in ways
+    assert all((built_site / way / "index.html").is_file() for way in ways), ways
 
 
 def test_every_link_inside_the_site_arrives(built_site, html):

@@ -36,7 +36,7 @@ def page_of(lib: Library, record: Record | None = None) -> Page:
 
 
 def plain(html: str) -> str:
-    return " ".join(re.sub(r"<[^>]+>", " ", html).replace("&nbsp;", " ").replace("\u00a0", " ").split())
+    return " ".join(re.sub(r"<[^>]+>", " ", html.replace("<wbr>", "")).replace("&nbsp;", " ").replace("\u00a0", " ").split())
 
 
 def section(body: str, anchor: str) -> str:

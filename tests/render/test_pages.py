@@ -20,7 +20,7 @@ from tests.render.small_pack import small_pack
 from tests.render.small_texts import small_texts
 
 NB = "\u00a0"
-VOID = {"meta", "link", "br", "img", "input", "hr"}
+VOID = {"wbr", "meta", "link", "br", "img", "input", "hr"}
 
 
 def links_of(page) -> set[str]:

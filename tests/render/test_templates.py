@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from jinja2 import Environment, nodes
 from jinja2.exceptions import UndefinedError
@@ -61,6 +63,12 @@ def test_walk_finds_logic_where_there_is_some(text):
 def test_template_refuses_a_view_without_the_name_it_prints():
     with pytest.raises(UndefinedError):
         printed("parts/verdict.html", Fact("name", "value"))
+
+
+def test_ids_may_end_a_line_where_they_are_joined_and_nowhere_within_a_word(pages):
+    found = re.findall(r'<a class="g-id" href="page:[^"<]*#rule-([^"<]*)">(.*?)</a>', pages["rules/"].body)
+    assert ("liner_temperature.polyurethane_within", "liner_<wbr>temperature.<wbr>polyurethane_<wbr>within") in found
+    assert all(shown.replace("<wbr>", "") == rule for rule, shown in found)
 
 
 def test_printed_html_escapes_what_a_record_says(lib):
