@@ -11,7 +11,7 @@ import { adviceLines } from "./worksheet_advice.js";
 import { concessionLine } from "./worksheet_concessions.js";
 import { PROVISIONAL, provisionalWords } from "./worksheet_provisional.js";
 import { isSettled, UNSETTLED } from "./worksheet_reasons.js";
-import { askedFor, askedTitle, assumedWords, inputTitle, stateTitle, unknownLines } from "./worksheet_texts.js";
+import { askedFor, askedTitle, assumedWords, inputTitle, inTitles, stateTitle, unknownLines } from "./worksheet_texts.js";
 import { valueText, valueTitle } from "./worksheet_values.js";
 
 const SIGNED_BY = ["Selected by", "Checked by", "Owner's corrosion engineer"];
@@ -134,13 +134,22 @@ function stateOf(view, read, { state }) {
   const titlesOf = (word) => lines.filter((one) => one.typed === word && isPlain(one)).map(({ input }) => inputTitle(view, input));
   return [
     element("h3", { text: stateTitle(view, state) }),
-    element("dl", {}, lines.filter((one) => !isPlain(one)).map(({ input, typed, understood }) =>
-      element("div", {}, element("dt", { text: inputTitle(view, input) }), element("dd", { text: typed },
-        lettersOf(understood) !== lettersOf(typed) && element("span", { class: "rec-taken", text: shortened(understood) })))),
-    ),
+    element("dl", {}, lines.filter((one) => !isPlain(one)).map((one) => {
+      const [said, taken] = inWords(view.inputs.get(one.input)?.options ?? [], one.typed, one.understood);
+      return element("div", {}, element("dt", { text: inputTitle(view, one.input) }),
+        element("dd", { text: said }, taken && element("span", { class: "rec-taken", text: taken })));
+    })),
     PLAIN.filter((word) => titlesOf(word).length > 0).map((word) =>
       element("p", {}, element("b", { text: `${word}:` }), ` ${titlesOf(word).join(", ")}`)),
   ];
+}
+
+// What was typed, and what was understood where that says more. A name as the data write it stands as its title.
+function inWords(options, typed, taken) {
+  const same = lettersOf(taken) === lettersOf(typed);
+  if (!options.length) return [typed, same ? "" : shortened(taken)];
+  const title = inTitles(options, taken);
+  return same || lettersOf(title) === lettersOf(typed) ? [title, ""] : [typed, title];
 }
 
 // What tells two answers apart: `PN 16` and `pn16` are the same.

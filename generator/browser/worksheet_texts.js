@@ -56,6 +56,14 @@ export function assumedWords(view, read) {
   return lines.length ? `Assumed, not answered: ${lines.join("; ")}.` : "";
 }
 
+// What was understood with the titles of its choices: `pfa or ptfe` becomes `PFA or PTFE`; a note behind it stays.
+export function inTitles(options, taken) {
+  const known = new Map(options);
+  const end = taken.indexOf(" (");
+  const names = end < 0 ? taken : taken.slice(0, end);
+  return names.split(" or ").map((name) => known.get(name) ?? name).join(" or ") + taken.slice(names.length);
+}
+
 // What is said of each name that the guide does not hold.
 export function unknownLines(view, { unknown }) {
   return unknown.map(([state, words]) => `${stateTitle(view, state)}: ${words}. Its chemistry stays open.`);

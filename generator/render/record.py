@@ -5,12 +5,13 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from generator.pack.texts import Texts
-from generator.render.answer_words import basis_in_words
+from generator.render.answer_words import basis_in_words, in_titles
 from generator.render.concession_words import concession_sentence
 from generator.render.margin_words import NEAREST_SHOWN, margin_line, nearest_margins
 from generator.render.printing import printed
@@ -155,19 +156,28 @@ def _sentence(reason: dict) -> str:
 def _states(texts: Texts, answer: dict) -> tuple[StateView, ...]:
     names = {one.id: one.title for one in texts.inputs}
     titles = {one.id: one.title for one in texts.states}
+    options = {one.id: one.options for one in texts.inputs}
     assumed = {(one["state"], one["input"]) for one in answer["assumed"]}
     states: dict[str, list[AnswerView]] = {}
     for one in answer["understood"]:
         if one["state"] in titles:
             answers = states.setdefault(one["state"], [])
             if (one["state"], one["input"]) not in assumed:
-                taken = "" if _letters(one["taken"]) == _letters(one["typed"]) else _shortened(one["taken"])
-                answers.append(AnswerView(names[one["input"]], one["typed"], taken))
+                answers.append(AnswerView(names[one["input"]], *_in_words(options[one["input"]], one["typed"], one["taken"])))
     return tuple(StateView(
         titles[state], tuple(one for one in found if one.typed not in _PLAIN or one.understood),
         tuple(AlikeView(word, alike) for word in _PLAIN if (alike := ", ".join(
             one.title for one in found if one.typed == word and not one.understood))))
         for state, found in states.items())
+
+
+def _in_words(options: Sequence[tuple[str, str]], typed: str, taken: str) -> tuple[str, str]:
+    """What was typed, and what was understood where that says more. A name as the data write it stands as its title."""
+    same = _letters(taken) == _letters(typed)
+    if not options or typed in _PLAIN and same:
+        return typed, "" if same else _shortened(taken)
+    title = in_titles(options, taken)
+    return (title, "") if same or _letters(title) == _letters(typed) else (typed, title)
 
 
 def _described(texts: Texts, record: dict) -> list[str]:

@@ -60,7 +60,8 @@ def test_the_worksheet_prints_the_record_that_the_command_writes_on_few_pages(
         assert line in said
     for state in view.states:
         for one in state.answers:
-            assert f"{one.title} {one.typed}" in said
+            assert f"{one.title}{one.typed}{one.understood}".replace(" ", "") in said.replace(" ", "")
+            assert "_" not in one.typed + one.understood
         for one in state.alike:
             assert f"{one.typed}: {one.titles}" in said
     assert f"Overlay {view.overlay} Rules" in said

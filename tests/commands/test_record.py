@@ -35,6 +35,14 @@ def test_the_page_holds_answers_choice_reasons_bases_cautions_hand_over_and_sign
         assert said in text.replace("&#39;", "'"), said
 
 
+def test_the_page_says_what_was_understood_in_titles_and_never_in_ids(made) -> None:
+    answers = re.findall(r"<dt>(.*?)</dt><dd>(.*?)</dd>", made["record.html"])
+    said = {title: " ".join(TAG.sub(" ", words).split()) for title, words in answers}
+    assert len(said) > 10 and not [words for words in said.values() if re.search("[a-z]_[a-z]", words)], said
+    assert ("Medium", "Seawater") in answers
+    assert said["Conductivity"] == "50000 uS/cm"
+
+
 def test_the_page_loads_nothing_and_names_its_language_and_heads(made) -> None:
     page = made["record.html"]
     assert page.startswith("<!doctype html>") and '<html lang="en">' in page and "<h1>" in page
