@@ -70,6 +70,11 @@ def with_waivers(found: Iterable[Finding], texts: Texts) -> tuple[Finding, ...]:
     return tuple(replace(one, waived=waivers.get(plain_key(one.key), one.waived)) for one in found)
 
 
+def unwaived_first(found: Iterable[Finding]) -> list[Finding]:
+    """What nobody has looked at yet before what someone has waived, each in its order."""
+    return sorted(found, key=lambda one: one.waived is not None)
+
+
 def idle_waivers(found: Iterable[Finding], texts: Texts) -> list[Problem]:
     """G005: a waiver of what is only shown, where there is nothing of the kind any more."""
     known = {plain_key(one.key) for one in found}

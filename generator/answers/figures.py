@@ -21,6 +21,7 @@ MOST_DIGITS = 12
 LARGEST_POWER = 99                   # of ten: no quantity of the trade needs more
 LISTED = 12                          # units or choices that a message lists
 
+_WIDE = 1000.0                       # a range that ends here or beyond spans several powers of ten
 _NUMBER = re.compile(r"(-?)(0|[1-9][0-9]*)(?:\.([0-9]+))?(?:[eE]([+-]?[0-9]+))?")
 _FIGURE = re.compile(r"([-+]?[.,]?[0-9][0-9.,'_]*(?:[eE][+-]?[0-9]+)?) ?(.*)", re.DOTALL)
 _GROUPED = re.compile(r"-?[0-9]{1,3}(,[0-9]{3})+(\.[0-9]+)?")
@@ -118,7 +119,20 @@ def read_number(item: Input, figure: Figure, conversion: Conversion) -> float | 
 
 
 def example(item: Input) -> str:
-    """An answer that the input accepts."""
+    """An answer that the input accepts and that someone may well type: a round number in the lower part of its range."""
+    power = 0
+    while float(f"1e{power + 1}") <= item.high:
+        power += 1
+    # Of a wide range the middle in powers of ten: 100 m3/h of 0 to 10000 m3/h.
+    middle, low = float(f"1e{(power + 1) // 2}"), max(item.low, 0.0)
+    about = middle if item.high >= _WIDE and middle >= low else low + (item.high - low) / 4
+    rounded = [value for at in range(-6, power + 1) for first in (1, 2, 5)
+               if item.low <= (value := float(f"{first}e{at}")) <= about]
+    return with_unit(plain_text(rounded[-1] if rounded else item.high), item.unit)
+
+
+def upper_end(item: Input) -> str:
+    """The last answer that the input accepts."""
     return with_unit(plain_text(item.high), item.unit)
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from generator.answers import faults
 from generator.answers.figures import (LISTED, Fault, Figure, OtherUnit, example, read_number, read_unit,
-                                       split_figure, with_unit)
+                                       split_figure, upper_end, with_unit)
 from generator.answers.wording import longest_within, nearest, shown, squeeze
 from generator.evaluate.numbers import plain_text
 from generator.evaluate.results import Answer, ChoiceSet, NumberSet
@@ -102,7 +102,7 @@ def _read_between(item: Input, typed: str, first: Figure | None, second: Figure 
     if first is None or second is None:
         fix = _fix_within(item, typed, inputs, other_unit, " to ") if first is None else ""
         return Fault(faults.NOT_A_NUMBER, f"'{shown(typed)}' does not name two numbers",
-                     fix or f"write the two ends as `{plain_text(item.low)} to {example(item)}`")
+                     fix or f"write the two ends as `{plain_text(item.low)} to {upper_end(item)}`")
     begin = Figure(first.number, first.unit or second.unit)
     low, _ = _read_figure(item, begin, typed, inputs, other_unit)
     if isinstance(low, Fault):
@@ -128,7 +128,7 @@ def _one_end(item: Input, typed: str, inputs: tuple[Input, ...],
     own = figure.unit in ("", item.unit)
     number = figure.number if own else f"{figure.number} {figure.unit}"
     if sign in _ABOVE:
-        ends = f"{number} to {example(item)}"
+        ends = f"{number} to {upper_end(item)}"
     else:
         low = plain_text(item.low)
         ends = (f"{low} to {with_unit(number, item.unit)}" if own

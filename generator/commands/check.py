@@ -8,7 +8,7 @@ from pathlib import Path
 from generator.analyse.approvals import check_witnesses
 from generator.analyse.cases import check_cases, check_starters
 from generator.analyse.examples import check_examples
-from generator.analyse.finding import KIND_OF, Finding, idle_waivers
+from generator.analyse.finding import KIND_OF, Finding, idle_waivers, unwaived_first
 from generator.analyse.findings import findings
 from generator.commands.at_hand import chosen_overlay
 from generator.commands.printing import print_json, print_problems
@@ -61,7 +61,7 @@ def run(options: argparse.Namespace) -> int:
                     "findings": [as_record(one) for one in found], "counts": counts})
         return 1 if problems else 0
     if options.findings:
-        print("\n".join(map(as_line, found)) or "no findings")
+        print("\n".join(map(as_line, unwaived_first(found))) or "no findings")
     if problems:
         print_problems(sorted(problems), False)
     else:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from generator.analyse.cases import AnsweredCase
-from generator.analyse.finding import KIND_OF, Finding
+from generator.analyse.finding import KIND_OF, Finding, unwaived_first
 from generator.analyse.findings import findings
 from generator.evaluate.prepared import prepare
 from generator.problems import Place
@@ -83,8 +83,8 @@ def findings_page(lib: Library, answered: tuple[AnsweredCase, ...], pinning: Rec
     found = findings(lib.pack, lib.texts, prepare(lib.pack), answered)
     by_table = {table.id: tuple(one for one in found if one.table == table.id) for table in lib.pack.tables}
     tables = tuple(
-        TableFindings(f"table-{name}", _table_link(lib, name), tuple(_view(lib, one) for one in mine))
-        for name, mine in by_table.items() if mine)
+        TableFindings(f"table-{name}", _table_link(lib, name), tuple(_view(lib, one) for one in unwaived_first(mine)))
+        for name, mine in sorted(by_table.items(), key=lambda pair: all(one.waived for one in pair[1])) if mine)
     loose = [one for one in found if not one.table]
     candidates = [one for one in loose if one.kind == "unreached" and not one.waived]
     waived = sum(one.waived is not None for one in found)
@@ -95,7 +95,7 @@ def findings_page(lib: Library, answered: tuple[AnsweredCase, ...], pinning: Rec
         cases=failed,
         tables=tables,
         clean=tuple(_table_link(lib, name) for name, mine in by_table.items() if not mine),
-        others=tuple(_view(lib, one) for one in loose if one not in candidates),
+        others=tuple(_view(lib, one) for one in unwaived_first(loose) if one not in candidates),
         unreached=_unreached(lib, candidates),
         pinning=pinning_view(lib, pinning) if pinning else None,
         record=parts.record(lib, None),

@@ -77,10 +77,10 @@ def test_calculator_names_a_number_of_the_validity_when_it_cannot_read_one(conte
     page = opened(context, f"{served_site}/formulas/mean_velocity/")
     bore = page.locator("[data-symbol=bore]")
     bore.locator("input").fill("wide")
-    assert bore.locator(".ws-said").inner_text() == "'wide' is not a number with its unit: write it like 3000 mm"
+    assert bore.locator(".ws-said").inner_text() == "'wide' is not a number with its unit: write it like 100 mm"
     bore.locator("input").fill("1e305 mm")
     assert bore.locator(".ws-said").inner_text() == \
-        "'1e305 mm' is beyond every quantity that is asked for here: write a number like 3000 mm"
+        "'1e305 mm' is beyond every quantity that is asked for here: write a number like 100 mm"
     bore.locator("input").fill("5000 mm")
     assert bore.locator(".ws-said").inner_text().startswith("understood: 5")
 

@@ -6,8 +6,10 @@ import random
 from dataclasses import asdict
 
 from generator.answers.application import read_application
+from generator.answers.figures import Fault, example, upper_end
 from generator.answers.reading import read_answer
 from generator.answers.wording import nearest, shown, squeeze
+from tests import shipped
 from tests.engine.twin import Twin, plain
 from tests.evaluate.drawn import small_pack
 
@@ -155,3 +157,12 @@ def test_words_are_squeezed_shown_and_likened_alike(twin: Twin) -> None:
     assert twin.batch("wording", "nearest", [(text, known) for text in texts]) == [
         nearest(text, known) for text in texts
     ]
+
+
+def test_the_example_of_every_number_is_accepted_and_not_the_end_of_its_range_and_the_same_in_both_engines(twin: Twin) -> None:
+    numbers = [item for item in shipped.base()[0].inputs if item.kind == "number"]
+    said = [example(item) for item in numbers]
+    assert len(numbers) > 40 and twin.batch("figures", "example", [(item,) for item in numbers]) == said
+    for item, words in zip(numbers, said, strict=True):
+        assert not isinstance(read_answer(item, words), Fault), words
+        assert words != upper_end(item), item.id

@@ -8,7 +8,10 @@ from datetime import date
 
 import pytest
 
+from generator.analyse.finding import unwaived_first
+from generator.analyse.findings import findings
 from generator.compile.knowledge import compile_knowledge
+from generator.evaluate.prepared import prepare
 from generator.read.knowledge_base import read_files
 from generator.render.cases import answered_cases
 from generator.render.findings import findings_page
@@ -105,3 +108,17 @@ def test_the_page_stands_in_review_and_lists_its_headings(small: Library):
     assert page.section == ("Review",) and page.address == "findings/"
     for heading in page.headings:
         assert f'id="{heading.anchor}"' in page.body
+
+
+def test_what_nobody_waived_stands_before_what_someone_did(small: Library):
+    found = [one for one in findings(small.pack, small.texts, prepare(small.pack))]
+    assert any(one.waived for one in found) and any(not one.waived for one in found)
+    ordered = [one.waived is not None for one in unwaived_first(found)]
+    assert ordered == sorted(ordered)
+    body = page_of(small).body
+    tables = body.split('id="by-table"', 1)[1].split("<h2", 1)[0].split("<section>")[1:]
+    whole = [section.count("g-finding__waived") == section.count('class="g-rule g-finding"') for section in tables]
+    assert whole == sorted(whole) and len(whole) > 1
+    for section in tables:
+        marks = [("waived" in one.split("</div>", 1)[0]) for one in section.split('class="g-finding__kind"')[1:]]
+        assert marks == sorted(marks)

@@ -11,6 +11,7 @@ import { nearest, shown } from "./wording.js";
 
 export const MOST_DIGITS = 12;
 export const LARGEST_POWER = 99; // of ten: no quantity of the trade needs more
+const WIDE = 1000; // a range that ends here or beyond spans several powers of ten
 export const LISTED = 12; // units or choices that a message lists
 
 const NUMBER = /^(-?)(0|[1-9][0-9]*)(?:\.([0-9]+))?(?:[eE]([+-]?[0-9]+))?$/;
@@ -96,8 +97,26 @@ export function readNumber(item, figure, conversion) {
     `type a value from ${limits}`);
 }
 
-// An answer that the input accepts.
+// An answer that the input accepts and that someone may well type: a round number in the lower part of its range.
 export function example(item) {
+  let power = 0;
+  while (Number(`1e${power + 1}`) <= item.high) power += 1;
+  // Of a wide range the middle in powers of ten: 100 m3/h of 0 to 10000 m3/h.
+  const middle = Number(`1e${Math.floor((power + 1) / 2)}`);
+  const low = Math.max(item.low, 0);
+  const about = item.high >= WIDE && middle >= low ? middle : low + (item.high - low) / 4;
+  let rounded = null;
+  for (let at = -6; at <= power; at += 1) {
+    for (const first of [1, 2, 5]) {
+      const value = Number(`${first}e${at}`);
+      if (item.low <= value && value <= about) rounded = value;
+    }
+  }
+  return withUnit(plainText(rounded ?? item.high), item.unit);
+}
+
+// The last answer that the input accepts.
+export function upperEnd(item) {
   return withUnit(plainText(item.high), item.unit);
 }
 

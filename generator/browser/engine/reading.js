@@ -6,7 +6,7 @@
 // Twin of generator/answers/reading.py.
 
 import * as faults from "./faults.js";
-import { LISTED, example, readNumber, readUnit, splitFigure, withUnit } from "./figures.js";
+import { LISTED, example, readNumber, readUnit, splitFigure, upperEnd, withUnit } from "./figures.js";
 import { NOT_APPLICABLE } from "./model.js";
 import { plainText } from "./numbers.js";
 import { longestWithin, nearest, shown, squeeze } from "./wording.js";
@@ -79,7 +79,7 @@ function readBetween(item, typed, first, second, inputs, otherUnit) {
   if (first === null || second === null) {
     const fix = first === null ? fixWithin(item, typed, inputs, otherUnit, " to ") : "";
     return fault(faults.NOT_A_NUMBER, `'${shown(typed)}' does not name two numbers`,
-      fix || `write the two ends as \`${plainText(item.low)} to ${example(item)}\``);
+      fix || `write the two ends as \`${plainText(item.low)} to ${upperEnd(item)}\``);
   }
   const begin = { number: first.number, unit: first.unit || second.unit };
   const [low] = readFigure(item, begin, typed, inputs, otherUnit);
@@ -104,7 +104,7 @@ function faultOfOneEnd(item, typed, inputs, otherUnit) {
   const own = figure.unit === "" || figure.unit === item.unit;
   const number = own ? figure.number : `${figure.number} ${figure.unit}`;
   let ends;
-  if (ABOVE.includes(sign)) ends = `${number} to ${example(item)}`;
+  if (ABOVE.includes(sign)) ends = `${number} to ${upperEnd(item)}`;
   else {
     const low = plainText(item.low);
     ends = own ? `${low} to ${withUnit(number, item.unit)}` : `${withUnit(low, item.unit)} to ${number}`;
