@@ -21,8 +21,8 @@ from tests.agreement.summary import Engine, compare, document_of
 from tests.shipped import typed_case, whole
 
 FULL_RUN = 100_000
-# The full run takes 25 times as long as the suite's part of it.
-APPLICATIONS = int(os.environ.get("AGREEMENT_APPLICATIONS", 3_000))
+# The full run takes 50 times as long as the suite's part of it.
+APPLICATIONS = int(os.environ.get("AGREEMENT_APPLICATIONS", 2_000))
 SHARE_OF_LIMITS = 6                              # the suite takes every sixth limit, a full run all of them
 PORTION, BATCH = 500, 50
 LEAST_VERDICT_SHARE = 0.10                       # of all candidate verdicts, for each of the four

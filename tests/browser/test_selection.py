@@ -121,7 +121,7 @@ def test_candidate_that_comes_to_less_in_any_selection_says_so(worksheet: object
     size = worksheet.locator("[data-decision=size] [data-candidate=dn80] [data-together]")
     assert size.get_attribute("data-together") == ours.verdict == "caution"
     because = next(rule.because for rule in TEXTS.rules if rule.rule == ours.limits[0].rule)
-    assert size.inner_text() == f"In any selection caution: {because}"
+    assert size.text_content() == f"In any selection caution: {because}"
 
 
 def test_pins_are_saved_in_the_downloaded_file(worksheet: object, served_site: str):
@@ -140,5 +140,5 @@ def test_a_selection_that_rests_on_recalled_figures_is_provisional_and_says_what
     head = worksheet.locator(".ws-buy > .ws-head").inner_text()
     assert f"{best.verdict}, provisional" in head and "Provisional: confirm general corrosion handbooks" in head
     tantalum = worksheet.locator('[data-decision=electrode_material][data-candidate=tantalum]')
-    assert "suitable, provisional" in tantalum.locator(".ws-head").inner_text()
-    assert "confirm general corrosion handbooks" in tantalum.locator(".ws-confirm").inner_text()
+    assert "suitable, provisional" in tantalum.locator(".ws-head").text_content()
+    assert "confirm general corrosion handbooks" in tantalum.locator(".ws-confirm").text_content()

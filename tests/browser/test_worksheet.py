@@ -101,7 +101,9 @@ def test_typed_unit_goes_when_the_field_is_emptied_and_stays_when_a_digit_change
     ("temperature_max", ["°C", "°F", "K"]),
     ("flow_max", ["m³/h", "m³/s", "m³/min", "m³/d", "L/h", "L/min", "L/s", "mL/min",
                   "gpm (US gallons per minute)", "imp gpm (imperial gallons per minute)", "ft³/min",
-                  "bbl/d (US oil barrels a day)"]),
+                  "bbl/d (US oil barrels a day)", "L/d", "ML/d (megalitres a day)", "mL/h", "gph (US gallons per hour)",
+                  "gpd (US gallons a day)", "MGD (million US gallons a day)", "imp MGD (million imperial gallons a day)",
+                  "ft³/s"]),
     ("conductivity", ["µS/cm", "mS/cm", "mS/m", "S/m", "S/cm"]),
 ])
 def test_units_to_choose_stand_as_they_are_printed_in_the_trade(

@@ -297,7 +297,7 @@ def test_a_limit_altered_on_the_page_of_a_candidate_is_reported(site: Site) -> N
 
 def test_a_verdict_altered_in_the_register_is_reported(site: Site) -> None:
     changed = altered(
-        site, "rules/", r"(>liner_temperature\.polyurethane_too_hot</a>.*?</span>)unsuitable", r"\1caution"
+        site, "rules/", r"(>liner_<wbr>temperature\.<wbr>polyurethane_<wbr>too_<wbr>hot</a>.*?</span>)unsuitable", r"\1caution"
     )
     reports(compare_mentions(changed, ["rules/"]), "rules/", "liner_temperature",
              "liner_temperature.polyurethane_too_hot", "Verdict")
