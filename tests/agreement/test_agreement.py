@@ -85,8 +85,7 @@ def test_engines_agree_on_applications_drawn_around_the_limits(
         argued = {one.rule for case in whole()[1].cases for one in (*case.expect, *case.together)}
         seldom = sorted(rules - deciding - overruled - fixed - argued)
         assert not seldom, f"{len(seldom)} rules are met too seldom to be tested: {seldom[:10]}"
-        # Where a worse rule overrules them, both engines still name them among the reasons, and these are compared.
-        assert len(overruled) < len(rules) / 10, sorted(overruled)[:10]
+        assert len(overruled) < len(rules) / 20, sorted(overruled)[:10]
 
 
 def test_engines_agree_on_limits_and_on_their_neighbours(
